@@ -1,0 +1,280 @@
+"""Words shared by every form a plan takes: figure marks replaced, dates and lists in words, note numbers.
+
+A text of the plan document may hold marks such as ``[[storage.back-barrel.level]]``. Everything else in it is
+plain text. Here the mark becomes the figure's shown text ("about 40 gal"), the same on screen, page and paper.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from datetime import date
+from typing import Any
+
+Document = Mapping[str, Any]
+Figures = Mapping[str, Mapping[str, Any]]
+
+VERDICTS = ("too early", "soon", "now", "closing", "over", "not here", "cannot tell")
+VERBS = ("Look", "Do", "Wait", "Ask")
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+_MARK = re.compile(r"\[\[([^\[\]]+)\]\]")
+
+
+# --- figure marks ---------------------------------------------------------------------------------------------
+
+
+def pieces(text: str) -> Iterator[tuple[str, str | None]]:
+    """The text cut at its marks, in order: ``(plain text, None)`` or ``("", figure id)``."""
+    end = 0
+    for found in _MARK.finditer(text):
+        if found.start() > end:
+            yield text[end : found.start()], None
+        yield "", found.group(1)
+        end = found.end()
+    if end < len(text):
+        yield text[end:], None
+
+
+def spell(text: str, figures: Figures, mark: Callable[[str, str], str] | None = None) -> str:
+    """The text with every ``[[id]]`` replaced by that figure's shown text.
+
+    mark : called with (figure id, shown text) and gives what stands in the text instead, such as the shown
+        text with a note number behind it.
+
+    Raises KeyError with the id if the document has no such figure.
+    """
+
+    def shown(found: re.Match[str]) -> str:
+        figure_id = found.group(1)
+        words = str(figures[figure_id]["shown"])
+        return words if mark is None else mark(figure_id, words)
+
+    return _MARK.sub(shown, text)
+
+
+def marks_in(text: str) -> list[str]:
+    """The figure ids marked in a text, in order, repeats included."""
+    return _MARK.findall(text)
+
+
+def texts(doc: Document) -> Iterator[str]:
+    """Every text of the document that may hold marks, in the order all forms print them."""
+    yield from doc["summary"]
+    for task in doc["tasks"]:
+        yield from task_texts(task)
+    for caution in doc["cautions"]:
+        yield caution["text"]
+    for task in doc["ahead"]:
+        yield from task_texts(task)
+    charts = {chart["id"]: chart for chart in doc["charts"]}
+    placed: set[str] = set()
+    for stop in doc["walk"]:
+        yield from stop["sentences"]
+        if stop.get("table"):
+            yield from table_texts(stop["table"])
+        for chart_id in stop.get("charts", ()):
+            placed.add(chart_id)
+            yield from chart_texts(charts[chart_id])
+    for organism in doc["organisms"]:
+        yield from organism_texts(organism)
+    for chart_id, chart in charts.items():
+        if chart_id not in placed:
+            yield from chart_texts(chart)
+    for refusal in doc["refusals"]:
+        yield from (refusal["what"], refusal["missing"], refusal["how"])
+    yield from doc["record"]
+
+
+def task_texts(task: Mapping[str, Any]) -> Iterator[str]:
+    """What a task says, in printed order."""
+    yield from (task["what"], task["why"], task["if_missed"])
+
+
+def organism_texts(organism: Mapping[str, Any]) -> Iterator[str]:
+    """What a verdict says, in printed order, its table of stages last."""
+    yield organism["sentence"]
+    for key in ("reason", "do", "conflict"):
+        if organism.get(key):
+            yield organism[key]
+    for row in organism.get("rows", ()):
+        yield from (str(row[key]) for key in ("stage", "range", "sum_now") if row.get(key) is not None)
+
+
+def table_texts(table: Mapping[str, Any]) -> Iterator[str]:
+    """A table's caption, heads and cells, row by row."""
+    yield table.get("caption") or ""
+    for column in table["columns"]:
+        yield column["text"] if isinstance(column, Mapping) else str(column)
+    for row in table["rows"]:
+        yield from (str(cell) for cell in row if cell is not None)
+
+
+def chart_texts(chart: Mapping[str, Any]) -> Iterator[str]:
+    """A drawing's title and words (its numbers carry no marks)."""
+    yield from (chart["title"], chart["words"])
+
+
+def footnotes(doc: Document) -> dict[str, int]:
+    """Number of the why note of each figure, from 1, by first appearance over the document's texts.
+
+    A figure no text mentions has no note. Raises KeyError with the id if a mark names an unknown figure.
+    """
+    numbers: dict[str, int] = {}
+    for text in texts(doc):
+        for figure_id in marks_in(text):
+            if figure_id not in doc["figures"]:
+                raise KeyError(figure_id)
+            numbers.setdefault(figure_id, len(numbers) + 1)
+    return numbers
+
+
+# --- dates in words -------------------------------------------------------------------------------------------
+
+
+def as_date(day: date | str) -> date:
+    """A date from the document's ISO text; a date stays as it is."""
+    return day if isinstance(day, date) else date.fromisoformat(day)
+
+
+def day_words(day: date | str, *, weekday: bool = False, year: bool = False) -> str:
+    """ "7 June", or "Sunday 7 June 2026" with weekday and year."""
+    day = as_date(day)
+    words = f"{day.day} {MONTHS[day.month - 1]}"
+    if weekday:
+        words = f"{WEEKDAYS[day.weekday()]} {words}"
+    return f"{words} {day.year}" if year else words
+
+
+def range_words(first: date | str, last: date | str, *, year: bool = False) -> str:
+    """ "6 to 8 June", "28 May to 3 June", "28 December 2026 to 3 January 2027"; one day if both are the same."""
+    first, last = as_date(first), as_date(last)
+    if first == last:
+        return day_words(first, year=year)
+    if first.year != last.year:
+        return f"{day_words(first, year=True)} to {day_words(last, year=True)}"
+    if first.month != last.month:
+        return f"{day_words(first)} to {day_words(last, year=year)}"
+    return f"{first.day} to {day_words(last, year=year)}"
+
+
+def dates_words(
+    earliest: date | str | None, likely: date | str | None, latest: date | str | None, *, year: bool = False
+) -> str:
+    """ "6 to 8 June, most likely 7"; an end that was not reached within the days looked at is said in words.
+
+    None stands for "not reached within the days looked at", as the plan document has it.
+    """
+    if earliest is None:
+        return "no date yet" if likely is None else f"most likely {day_words(likely, year=year)}"
+    if likely is None:
+        return f"{day_words(earliest, year=year)} at the earliest, in most years later or not at all"
+    if latest is None:
+        spoken = day_words(likely, year=year)
+        return f"{day_words(earliest, year=year)} or later, most likely {spoken}, in some years not at all"
+    earliest, likely, latest = as_date(earliest), as_date(likely), as_date(latest)
+    if earliest == latest:
+        return day_words(earliest, year=year)
+    one_month = (earliest.year, earliest.month) == (latest.year, latest.month)
+    middle = str(likely.day) if one_month else day_words(likely, year=earliest.year != latest.year)
+    return f"{range_words(earliest, latest, year=year)}, most likely {middle}"
+
+
+def task_days(task: Mapping[str, Any]) -> str:
+    """A task's window and its best day: "6 to 8 June, best on 7"."""
+    first, last = as_date(task["from"]), as_date(task["to"])
+    words = range_words(first, last)
+    if task.get("best") is None or first == last:
+        return words
+    best = as_date(task["best"])
+    one_month = (first.year, first.month) == (last.year, last.month)
+    return f"{words}, best on {best.day if one_month else day_words(best)}"
+
+
+# --- lists and sentences --------------------------------------------------------------------------------------
+
+
+def list_words(words: Sequence[str], joiner: str = "and") -> str:
+    """ "roof", "roof and barrel", "roof, barrel and bed"."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {joiner} {words[-1]}"
+
+
+def sentence(text: str) -> str:
+    """The text with a capital first letter and a full stop, if it has any words."""
+    text = text.strip()
+    if not text:
+        return ""
+    # A figure mark keeps its case: it is an id, not a word.
+    text = text if text.startswith("[[") else text[0].upper() + text[1:]
+    return text if text[-1] in ".?:" else f"{text}."
+
+
+def refusal_words(refusal: Mapping[str, Any]) -> str:
+    """A refusal's three parts as sentences: what we will not say, what is missing, how to get it."""
+    return " ".join(sentence(refusal[part]) for part in ("what", "missing", "how") if refusal[part])
+
+
+# --- keeping a number and its unit on one line ----------------------------------------------------------------
+
+NO_BREAK = "\N{NO-BREAK SPACE}"
+_UNITS = (
+    r"(?:sq ft|sq in|cu ft|fl oz|gal|in|ft|yd|lb|oz|psi|mph|mm|cm|m²|m2|m|km|L|kg|g|kPa|N|°F·d|°C·d|°F|°C|"
+    r"h|min|hours?|minutes?|days?|weeks?|months?|years?|%|percent|times)"
+)
+_NUMBER_UNIT = re.compile(rf"(?<=[0-9½¼¾]) (?={_UNITS}(?![A-Za-z]))")
+_UNIT_WORDS = re.compile(r"(?<=[0-9½¼¾]\N{NO-BREAK SPACE}sq|[0-9½¼¾]\N{NO-BREAK SPACE}cu) (?=ft|in)")
+_MIXED = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]+|[½¼¾])")
+_DAY_MONTH = re.compile(rf"(?<=[0-9]) (?=(?:{'|'.join(MONTHS)})\b)")
+
+
+def hold_together(text: str) -> str:
+    """The text with a no-break space between a number and its unit, a day and its month, 1 and 1/4."""
+    text = _MIXED.sub(NO_BREAK, text)
+    text = _NUMBER_UNIT.sub(NO_BREAK, text)
+    text = _UNIT_WORDS.sub(NO_BREAK, text)
+    return _DAY_MONTH.sub(NO_BREAK, text)
+
+
+# --- signs a typeface or a terminal may lack -------------------------------------------------------------------
+
+IN_WORDS = {
+    "≤": "at most ",
+    "≥": "at least ",
+    "→": "to",
+    "′": " ft",
+    "″": " in",
+    "≈": "about ",
+    "∞": "without end",
+    "\N{NARROW NO-BREAK SPACE}": NO_BREAK,
+    "\N{NON-BREAKING HYPHEN}": "-",
+    "\N{FIGURE SPACE}": NO_BREAK,
+}
+
+
+def signs_in_words(text: str) -> str:
+    """Signs our typeface lacks (at most, at least, arrows, feet and inches) put in words."""
+    for sign, words in IN_WORDS.items():
+        if sign in text:
+            text = text.replace(sign, words)
+    return re.sub(r"(?<=\S)  +(?=\S)", " ", text)
+
+
+def all_of(parts: Iterable[str]) -> str:
+    """Parts that say something, joined by a space."""
+    return " ".join(part for part in parts if part)
