@@ -1,0 +1,58 @@
+"""Facts of the trade with their sources, and the one loader that reads them.
+
+What lives here: the tables (CSV for rows, TOML for methods), the shape of their rows, and `load`. Every row
+carries the id of its source and a status word that says how sure it is; a row without them does not load, and
+says why. What does not: any calculation. Nothing here knows the weather, a yard or today's date.
+
+The tables:
+
+- ``sources/*.csv``: publications; ``facts/*.csv``: single numbers; ``methods/*.toml``: formulas in words;
+  ``cautions/*.csv``: sentences that must stand beside advice.
+- ``coverings.csv``, ``bearing.csv``, ``crops.csv``, ``soils.csv``: roofs, ground, beds.
+- ``organisms.csv``: what each pest looks like and what to do about it through its year; ``stages.csv``: one row
+  per published timing number; ``windows.csv``: which of these numbers open and close the time when something can
+  be done (our decisions, marked so); ``treatments.csv``: least toxic first; ``hosts.csv``: which pest on which
+  plant.
+
+A folder of one's own with the same file names and columns can be laid over the shipped tables:
+``load([folder])``. Its rows add to or replace the shipped ones and remember the file they came from.
+
+Open first: ``rows.py`` (what a row holds), then the tables themselves.
+"""
+
+from dooryard.knowledge.load import Knowledge, load
+from dooryard.knowledge.rows import (
+    STATUSES,
+    BearingSoil,
+    Caution,
+    Covering,
+    Crop,
+    Fact,
+    Host,
+    Method,
+    Organism,
+    Soil,
+    Source,
+    Stage,
+    Treatment,
+    Window,
+)
+
+__all__ = [
+    "STATUSES",
+    "BearingSoil",
+    "Caution",
+    "Covering",
+    "Crop",
+    "Fact",
+    "Host",
+    "Knowledge",
+    "Method",
+    "Organism",
+    "Soil",
+    "Source",
+    "Stage",
+    "Treatment",
+    "Window",
+    "load",
+]

@@ -1,0 +1,332 @@
+"""The one loader of every knowledge table: lazy, checked, and able to take a person's own folder on top."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+from pathlib import Path
+from typing import Any, TypeVar
+
+from dooryard.knowledge import tables
+from dooryard.knowledge.cells import read_table
+from dooryard.knowledge.rows import (
+    STATUSES,
+    BearingSoil,
+    Caution,
+    Covering,
+    Crop,
+    Fact,
+    Host,
+    Method,
+    Organism,
+    Soil,
+    Source,
+    Stage,
+    Treatment,
+    Window,
+)
+from dooryard.problem import InputError, Problem, nearest
+
+SHIPPED = Path(__file__).parent
+"""The folder of tables that comes with the program."""
+
+Row = TypeVar("Row")
+
+
+@dataclass(frozen=True)
+class Knowledge:
+    """Every table, read when first asked for. A row of a later folder replaces the row of the same key.
+
+    Asking for a table raises `InputError` with all its faults if any row has one: nothing is loaded half.
+    """
+
+    folders: tuple[Path, ...]
+
+    @cached_property
+    def sources(self) -> Mapping[str, Source]:
+        """Publications by id."""
+        return self._read(tables.SOURCES)
+
+    @cached_property
+    def facts(self) -> Mapping[str, Fact]:
+        """Single numbers by key."""
+        return self._sourced(tables.FACTS)
+
+    def fact(self, key: str) -> Fact:
+        """The fact of that key. Raises KeyError, naming a near key, if there is none (the caller's fault)."""
+        return _get(self.facts, key, "fact")
+
+    @cached_property
+    def methods(self) -> Mapping[str, Method]:
+        """Ways of working things out, by key such as ``season.heat.average``."""
+        found, problems = _methods(self.folders)
+        self._raise(problems + self._source_problems(found.values(), lambda m: (m.key, m.source)))
+        return found
+
+    @cached_property
+    def coverings(self) -> Mapping[str, Covering]:
+        """Roof coverings by key."""
+        return self._sourced(tables.COVERINGS)
+
+    @cached_property
+    def bearing_soils(self) -> Mapping[str, BearingSoil]:
+        """Grounds a stand may rest on, by key."""
+        return self._sourced(tables.BEARING)
+
+    @cached_property
+    def crops(self) -> Mapping[str, Crop]:
+        """What grows in beds, by key."""
+        return self._sourced(tables.CROPS)
+
+    @cached_property
+    def soils(self) -> Mapping[str, Soil]:
+        """Soil textures by key."""
+        return self._sourced(tables.SOILS)
+
+    @cached_property
+    def cautions(self) -> Mapping[str, Caution]:
+        """Caution sentences by key."""
+        return self._sourced(tables.CAUTIONS)
+
+    @cached_property
+    def organisms(self) -> Mapping[str, Organism]:
+        """Pests by key."""
+        return self._sourced(tables.ORGANISMS)
+
+    @cached_property
+    def stages(self) -> Mapping[str, Stage]:
+        """Published timing numbers by key, in table order."""
+        return self._sourced(tables.STAGES)
+
+    @cached_property
+    def windows(self) -> Mapping[str, Window]:
+        """Treatable windows by key, in table order."""
+        return self._sourced(tables.WINDOWS)
+
+    @cached_property
+    def treatments(self) -> Mapping[str, Treatment]:
+        """Treatments by key ``organism.rank``."""
+        return self._sourced(tables.TREATMENTS)
+
+    @cached_property
+    def hosts(self) -> tuple[Host, ...]:
+        """Which organism lives on which kind of plant."""
+        return tuple(self._sourced(tables.HOSTS).values())
+
+    @cached_property
+    def _organisms_by_plant(self) -> Mapping[str, tuple[str, ...]]:
+        found: dict[str, tuple[str, ...]] = {}
+        for host in self.hosts:
+            found[host.plant_kind] = (*found.get(host.plant_kind, ()), host.organism)
+        return found
+
+    def organisms_on(self, plant_kind: str) -> tuple[str, ...]:
+        """Keys of the organisms that live on a kind of plant ("juniper"); empty if none is known."""
+        return self._organisms_by_plant.get(plant_kind.strip().lower(), ())
+
+    def stages_of(self, organism: str) -> tuple[Stage, ...]:
+        """The published timing numbers of one organism, in table order."""
+        return tuple(stage for stage in self.stages.values() if stage.organism == organism)
+
+    def windows_of(self, organism: str) -> tuple[Window, ...]:
+        """The treatable windows of one organism, in table order."""
+        return tuple(window for window in self.windows.values() if window.organism == organism)
+
+    def treatments_of(self, organism: str) -> tuple[Treatment, ...]:
+        """What can be done about one organism, least toxic first."""
+        found = [row for row in self.treatments.values() if row.organism == organism]
+        return tuple(sorted(found, key=lambda row: row.rank))
+
+    def check(self) -> tuple[Problem, ...]:
+        """Read every table and every reference between them; all faults at once (empty if there is none)."""
+        problems: list[Problem] = []
+        for name in _TABLES:
+            try:
+                getattr(self, name)
+            except InputError as error:
+                problems += [problem for problem in error.problems if problem not in problems]
+        return tuple(problems) or tuple(_dangling(self))
+
+    def _sourced(self, table: tables.Table[Row]) -> dict[str, Row]:
+        return self._read(table, self.sources)
+
+    def _read(self, table: tables.Table[Row], sources: Mapping[str, Source] | None = None) -> dict[str, Row]:
+        found: dict[str, Row] = {}
+        problems: list[Problem] = []
+        for folder in self.folders:
+            here: dict[str, Row] = {}
+            for path in _files(folder, table.place):
+                shown = _shown(folder, path)
+                rows, faults = read_table(path, table.columns, table.build, shown)
+                problems += faults
+                for line, row in rows:
+                    key = table.key(row)
+                    if key in here:
+                        what = f"There is already a row with the key {key}."
+                        problems.append(Problem(what, "Give each row its own key.", shown, line))
+                    if sources is not None:
+                        problems += _unknown_source(row.source, sources, shown, line)  # type: ignore[attr-defined]
+                    here[key] = row if folder == SHIPPED else replace(row, origin=shown)  # type: ignore[type-var]
+            found.update(here)
+        self._raise(problems)
+        return found
+
+    def _source_problems(
+        self, found: Iterable[Row], key_and_source: Callable[[Row], tuple[str, str]]
+    ) -> list[Problem]:
+        problems: list[Problem] = []
+        for row in found:
+            key, source = key_and_source(row)
+            problems += [
+                replace(problem, field=f"{key}.source")
+                for problem in _unknown_source(source, self.sources, "methods", None)
+            ]
+        return problems
+
+    @staticmethod
+    def _raise(problems: list[Problem]) -> None:
+        if problems:
+            raise InputError(problems)
+
+
+_TABLES = (
+    "sources", "facts", "methods", "coverings", "bearing_soils", "crops", "soils", "cautions", "organisms",
+    "stages", "windows", "treatments", "hosts",
+)  # fmt: skip
+
+
+@lru_cache(maxsize=1)
+def _shipped() -> Knowledge:
+    return Knowledge((SHIPPED,))
+
+
+def load(extra: Sequence[Path] = ()) -> Knowledge:
+    """The shipped tables, with a person's own folders (same file names and columns) laid over them in order.
+
+    Cheap: nothing is read before a table is asked for, and the shipped tables are kept for the next call.
+    Raises `InputError` if a folder does not exist.
+    """
+    if not extra:
+        return _shipped()
+    missing = [path for path in extra if not path.is_dir()]
+    if missing:
+        raise InputError(
+            Problem("There is no such folder of knowledge.", "Give a folder that exists.", found=str(path))
+            for path in missing
+        )
+    return Knowledge((SHIPPED, *extra))
+
+
+def _files(folder: Path, place: str) -> list[Path]:
+    """The file or the folder's files of a table; a table may be absent from a folder."""
+    if place.endswith(".csv"):
+        path = folder / place
+        return [path] if path.exists() else []
+    return sorted((folder / place).glob("*.csv"))
+
+
+def _shown(folder: Path, path: Path) -> str:
+    return f"knowledge/{path.relative_to(folder).as_posix()}" if folder == SHIPPED else str(path)
+
+
+def _unknown_source(
+    source: str, sources: Mapping[str, Source], shown: str, line: int | None
+) -> list[Problem]:
+    if source in sources:
+        return []
+    hint = nearest(source, sources) or "Add it to a table in the folder sources."
+    return [Problem("No source has this id.", hint, shown, line, "source", source)]
+
+
+def _methods(folders: tuple[Path, ...]) -> tuple[dict[str, Method], list[Problem]]:
+    found: dict[str, Method] = {}
+    problems: list[Problem] = []
+    for folder in folders:
+        for path in sorted((folder / "methods").glob("*.toml")):
+            shown = _shown(folder, path)
+            text = path.read_text(encoding="utf-8")
+            try:
+                entries = tomllib.loads(text)
+            except tomllib.TOMLDecodeError as error:
+                problems.append(Problem(f"This is not TOML: {error}.", "Mend the line named.", shown))
+                continue
+            for key, entry in entries.items():
+                line = _line_of(text, key)
+                faults = _method_problems(entry, shown, line)
+                problems += faults
+                if not faults:
+                    origin = "" if folder == SHIPPED else shown
+                    found[key] = Method(
+                        key, entry["name"], entry["formula"], entry["limits"], entry["source"],
+                        entry["status"], origin,
+                    )  # fmt: skip
+    return found, problems
+
+
+_METHOD_FIELDS = ("name", "formula", "limits", "source", "status")
+
+
+def _method_problems(entry: Any, shown: str, line: int | None) -> list[Problem]:
+    if not isinstance(entry, dict):
+        return [Problem("A method is a table.", 'Write its key in brackets: ["room.method"].', shown, line)]
+    problems = [
+        Problem("This entry is missing or not text.", f'Write {field} = "…".', shown, line, field)
+        for field in _METHOD_FIELDS
+        if not (isinstance(entry.get(field), str) and entry[field].strip())
+    ]
+    problems += [
+        Problem(
+            "This entry is not known.", nearest(field, _METHOD_FIELDS) or "Take it out.", shown, line, field
+        )
+        for field in entry
+        if field not in _METHOD_FIELDS
+    ]
+    status = entry.get("status")
+    if isinstance(status, str) and status not in STATUSES:
+        what = "This is not one of the words used here."
+        problems.append(Problem(what, f"Write one of: {', '.join(STATUSES)}.", shown, line, "status", status))
+    return problems
+
+
+def _line_of(text: str, key: str) -> int | None:
+    for number, line in enumerate(text.splitlines(), start=1):
+        if line.strip() in (f'["{key}"]', f"['{key}']", f"[{key}]"):
+            return number
+    return None
+
+
+def _get(rows: Mapping[str, Row], key: str, what: str) -> Row:
+    try:
+        return rows[key]
+    except KeyError:
+        raise KeyError(f"no {what} {key!r}. {nearest(key, rows)}".strip()) from None
+
+
+def _dangling(knowledge: Knowledge) -> list[Problem]:
+    """References between tables that lead nowhere."""
+    wanted = [("stages", stage.key, "organism", stage.organism) for stage in knowledge.stages.values()]
+    wanted += [("treatments", row.key, "organism", row.organism) for row in knowledge.treatments.values()]
+    wanted += [("windows", row.key, "organism", row.organism) for row in knowledge.windows.values()]
+    wanted += [("hosts", row.plant_kind, "organism", row.organism) for row in knowledge.hosts]
+    problems = _missing(wanted, knowledge.organisms)
+    stages = [("windows", row.key, "opens", row.opens) for row in knowledge.windows.values()]
+    stages += [("windows", row.key, "closes", row.closes) for row in knowledge.windows.values()]
+    problems += _missing(stages, knowledge.stages)
+    cautions = [
+        ("treatments", row.key, "cautions", caution)
+        for row in knowledge.treatments.values()
+        for caution in row.cautions
+    ]
+    return problems + _missing(cautions, knowledge.cautions)
+
+
+def _missing(references: list[tuple[str, str, str, str]], known: Mapping[str, object]) -> list[Problem]:
+    return [
+        Problem(
+            f"{table} row {key} points to a row that is not there.", nearest(to, known), field=field, found=to
+        )
+        for table, key, field, to in references
+        if to not in known
+    ]
