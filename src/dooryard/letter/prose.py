@@ -1,14 +1,14 @@
 """Words shared by every form a plan takes: figure marks replaced, dates and lists in words, note numbers.
 
 A text of the plan document may hold marks such as ``[[storage.back-barrel.level]]``. Everything else in it is
-plain text. Here the mark becomes the figure's shown text ("about 40 gal"), the same on screen, page and paper.
+plain text. Here the mark becomes the figure's shown text ("about 40 gal"), the same in every form.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 Document = Mapping[str, Any]
@@ -35,7 +35,7 @@ WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", 
 _MARK = re.compile(r"\[\[([^\[\]]+)\]\]")
 
 
-# --- figure marks ---------------------------------------------------------------------------------------------
+# --- figure marks ---------------------------------------------------------------------------------
 
 
 def pieces(text: str) -> Iterator[tuple[str, str | None]]:
@@ -143,7 +143,7 @@ def footnotes(doc: Document) -> dict[str, int]:
     return numbers
 
 
-# --- dates in words -------------------------------------------------------------------------------------------
+# --- dates in words -------------------------------------------------------------------------------
 
 
 def as_date(day: date | str) -> date:
@@ -161,7 +161,7 @@ def day_words(day: date | str, *, weekday: bool = False, year: bool = False) -> 
 
 
 def range_words(first: date | str, last: date | str, *, year: bool = False) -> str:
-    """ "6 to 8 June", "28 May to 3 June", "28 December 2026 to 3 January 2027"; one day if both are the same."""
+    """ "6 to 8 June", "28 May to 3 June", "28 December 2026 to 3 January 2027"; one day if both are one."""
     first, last = as_date(first), as_date(last)
     if first == last:
         return day_words(first, year=year)
@@ -205,7 +205,41 @@ def task_days(task: Mapping[str, Any]) -> str:
     return f"{words}, best on {best.day if one_month else day_words(best)}"
 
 
-# --- lists and sentences --------------------------------------------------------------------------------------
+# --- tasks and verdicts ---------------------------------------------------------------------------
+
+WEEK_DAYS = 7
+
+
+def week_tasks(doc: Document) -> list[Mapping[str, Any]]:
+    """The tasks whose window opens within seven days of the plan's day, in the document's order."""
+    end = as_date(doc["on"]) + timedelta(days=WEEK_DAYS)
+    return [task for task in doc["tasks"] if as_date(task["from"]) < end]
+
+
+def later_tasks(doc: Document) -> list[Mapping[str, Any]]:
+    """The tasks of the near plan whose window opens after the first seven days."""
+    end = as_date(doc["on"]) + timedelta(days=WEEK_DAYS)
+    return [task for task in doc["tasks"] if as_date(task["from"]) >= end]
+
+
+def headline(task: Mapping[str, Any]) -> tuple[str, str]:
+    """A task's verb and the rest: ("Do:", " clear the screen."), but ("Look", " for fresh sawdust.")."""
+    verb, what = task["verb"], sentence(task["what"])
+    if what.startswith(f"{verb} "):
+        return verb, what[len(verb) :]
+    # What to do begins with an order, never with a name, so its capital may go.
+    return f"{verb}:", f" {what[:1].lower()}{what[1:]}"
+
+
+def verdict_words(organism: Mapping[str, Any]) -> tuple[str, str]:
+    """A verdict's word, capitalised, and the rest of its sentence: ("Soon", ": eggs begin to hatch …")."""
+    word, text = organism["word"].capitalize(), sentence(organism["sentence"])
+    if text.lower().startswith(organism["word"]):
+        return word, text[len(word) :]
+    return word, f": {text}"
+
+
+# --- lists and sentences --------------------------------------------------------------------------
 
 
 def list_words(words: Sequence[str], joiner: str = "and") -> str:
@@ -230,7 +264,7 @@ def refusal_words(refusal: Mapping[str, Any]) -> str:
     return " ".join(sentence(refusal[part]) for part in ("what", "missing", "how") if refusal[part])
 
 
-# --- keeping a number and its unit on one line ----------------------------------------------------------------
+# --- keeping a number and its unit on one line ----------------------------------------------------
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 _UNITS = (
@@ -240,18 +274,20 @@ _UNITS = (
 _NUMBER_UNIT = re.compile(rf"(?<=[0-9½¼¾]) (?={_UNITS}(?![A-Za-z]))")
 _UNIT_WORDS = re.compile(r"(?<=[0-9½¼¾]\N{NO-BREAK SPACE}sq|[0-9½¼¾]\N{NO-BREAK SPACE}cu) (?=ft|in)")
 _MIXED = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]+|[½¼¾])")
+_LIKELY = re.compile(r"(?<=likely|est on) (?=[0-9])")
 _DAY_MONTH = re.compile(rf"(?<=[0-9]) (?=(?:{'|'.join(MONTHS)})\b)")
 
 
 def hold_together(text: str) -> str:
-    """The text with a no-break space between a number and its unit, a day and its month, 1 and 1/4."""
+    """The text with a no-break space in number and unit, day and month, 1 and 1/4, "likely 24"."""
     text = _MIXED.sub(NO_BREAK, text)
     text = _NUMBER_UNIT.sub(NO_BREAK, text)
     text = _UNIT_WORDS.sub(NO_BREAK, text)
+    text = _LIKELY.sub(NO_BREAK, text)
     return _DAY_MONTH.sub(NO_BREAK, text)
 
 
-# --- signs a typeface or a terminal may lack -------------------------------------------------------------------
+# --- signs a typeface or a terminal may lack ------------------------------------------------------
 
 IN_WORDS = {
     "≤": "at most ",
