@@ -9,10 +9,10 @@ The tables:
 - ``sources/*.csv``: publications; ``facts/*.csv``: single numbers; ``methods/*.toml``: formulas in words;
   ``cautions/*.csv``: sentences that must stand beside advice.
 - ``coverings.csv``, ``bearing.csv``, ``crops.csv``, ``soils.csv``: roofs, ground, beds.
-- ``organisms.csv``: what each pest looks like and what to do about it through its year; ``stages.csv``: one row
-  per published timing number; ``windows.csv``: which of these numbers open and close the time when something can
-  be done (our decisions, marked so); ``treatments.csv``: least toxic first; ``hosts.csv``: which pest on which
-  plant.
+- ``organisms.csv``: what each pest looks like and what to do about it through its year; ``stages.csv``: one
+  row per published timing number; ``windows.csv``: which of these numbers open and close the time when
+  something can be done (our decisions, marked so); ``treatments.csv``: least toxic first; ``hosts.csv``:
+  which pest on which plant.
 
 A folder of one's own with the same file names and columns can be laid over the shipped tables:
 ``load([folder])``. Its rows add to or replace the shipped ones and remember the file they came from.

@@ -6,7 +6,8 @@ Lines that start with ``#`` are comments. The header must name exactly the table
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from typing import TypeVar
@@ -19,19 +20,29 @@ Row = TypeVar("Row")
 _SHOWN = 60  # characters of a faulty cell that a message repeats
 
 
+@dataclass(frozen=True)
+class Origin:
+    """Where a table lies: its file as messages show it, the ``origin`` of its rows, the known sources."""
+
+    shown: str
+    origin: str
+    sources: Collection[str]
+
+
 class Cells:
     """The cells of one line, read by name. Faults are collected, never raised."""
 
-    def __init__(self, cells: dict[str, str], file: str, line: int) -> None:
+    def __init__(self, cells: dict[str, str], line: int, table: Origin) -> None:
         self._cells = cells
-        self._file = file
         self._line = line
+        self._table = table
+        self.origin = table.origin
         self.problems: list[Problem] = []
 
     def fault(self, field: str, what: str, instead: str) -> None:
         """Note that a cell cannot be used."""
         found = self._cells.get(field, "")[:_SHOWN]
-        self.problems.append(Problem(what, instead, self._file, self._line, field, found))
+        self.problems.append(Problem(what, instead, self._table.shown, self._line, field, found))
 
     def text(self, field: str) -> str:
         """A cell that may be empty."""
@@ -92,6 +103,14 @@ class Cells:
         """A list in one cell, parted by semicolons; may be empty."""
         return tuple(part.strip() for part in self.text(field).split(";") if part.strip())
 
+    def source(self) -> str:
+        """The id of a publication in the sources table; a row without a known one does not load."""
+        source = self.filled("source")
+        if source and source not in self._table.sources:
+            hint = nearest(source, self._table.sources)
+            self.fault("source", "No source has this id.", hint or "Add it to a table in the folder sources.")
+        return source
+
     def status(self) -> str:
         """How sure the row is; a row that does not say so does not load."""
         return self.word("status", STATUSES)
@@ -112,12 +131,13 @@ class Cells:
 
 
 def read_table(
-    path: Path, columns: Sequence[str], build: Callable[[Cells], Row], shown: str
+    path: Path, columns: Sequence[str], build: Callable[[Cells], Row], table: Origin
 ) -> tuple[list[tuple[int, Row]], list[Problem]]:
     """The rows of a CSV file with their line numbers, and every fault found in it.
 
-    ``shown`` is the file's name as messages give it. A file without its columns yields no row.
+    A file without its columns yields no row.
     """
+    shown = table.shown
     with path.open(encoding="utf-8", newline="") as stream:
         lines = csv.reader(stream)
         header: list[str] | None = None
@@ -134,7 +154,7 @@ def read_table(
                 what = f"This line has {len(values)} cells and the header {len(header)}."
                 problems.append(Problem(what, 'Put text with a comma in "quotes".', shown, line))
                 continue
-            cells = Cells({n: v.strip() for n, v in zip(header, values, strict=True)}, shown, line)
+            cells = Cells({n: v.strip() for n, v in zip(header, values, strict=True)}, line, table)
             row = build(cells)
             if cells.problems:
                 problems += cells.problems

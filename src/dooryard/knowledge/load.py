@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
 from dooryard.knowledge import tables
-from dooryard.knowledge.cells import read_table
+from dooryard.knowledge.cells import Origin, read_table
 from dooryard.knowledge.rows import (
     STATUSES,
     BearingSoil,
@@ -61,8 +61,8 @@ class Knowledge:
     @cached_property
     def methods(self) -> Mapping[str, Method]:
         """Ways of working things out, by key such as ``season.heat.average``."""
-        found, problems = _methods(self.folders)
-        self._raise(problems + self._source_problems(found.values(), lambda m: (m.key, m.source)))
+        found, problems = _methods(self.folders, self.sources)
+        self._raise(problems)
         return found
 
     @cached_property
@@ -152,38 +152,24 @@ class Knowledge:
     def _sourced(self, table: tables.Table[Row]) -> dict[str, Row]:
         return self._read(table, self.sources)
 
-    def _read(self, table: tables.Table[Row], sources: Mapping[str, Source] | None = None) -> dict[str, Row]:
+    def _read(self, table: tables.Table[Row], sources: Collection[str] = ()) -> dict[str, Row]:
         found: dict[str, Row] = {}
         problems: list[Problem] = []
         for folder in self.folders:
             here: dict[str, Row] = {}
             for path in _files(folder, table.place):
-                shown = _shown(folder, path)
-                rows, faults = read_table(path, table.columns, table.build, shown)
+                where = _origin(folder, path, sources)
+                rows, faults = read_table(path, table.columns, table.build, where)
                 problems += faults
                 for line, row in rows:
                     key = table.key(row)
                     if key in here:
                         what = f"There is already a row with the key {key}."
-                        problems.append(Problem(what, "Give each row its own key.", shown, line))
-                    if sources is not None:
-                        problems += _unknown_source(row.source, sources, shown, line)  # type: ignore[attr-defined]
-                    here[key] = row if folder == SHIPPED else replace(row, origin=shown)  # type: ignore[type-var]
+                        problems.append(Problem(what, "Give each row its own key.", where.shown, line))
+                    here[key] = row
             found.update(here)
         self._raise(problems)
         return found
-
-    def _source_problems(
-        self, found: Iterable[Row], key_and_source: Callable[[Row], tuple[str, str]]
-    ) -> list[Problem]:
-        problems: list[Problem] = []
-        for row in found:
-            key, source = key_and_source(row)
-            problems += [
-                replace(problem, field=f"{key}.source")
-                for problem in _unknown_source(source, self.sources, "methods", None)
-            ]
-        return problems
 
     @staticmethod
     def _raise(problems: list[Problem]) -> None:
@@ -227,66 +213,65 @@ def _files(folder: Path, place: str) -> list[Path]:
     return sorted((folder / place).glob("*.csv"))
 
 
-def _shown(folder: Path, path: Path) -> str:
-    return f"knowledge/{path.relative_to(folder).as_posix()}" if folder == SHIPPED else str(path)
+def _origin(folder: Path, path: Path, sources: Collection[str]) -> Origin:
+    if folder == SHIPPED:
+        return Origin(f"knowledge/{path.relative_to(folder).as_posix()}", "", sources)
+    return Origin(str(path), str(path), sources)
 
 
-def _unknown_source(
-    source: str, sources: Mapping[str, Source], shown: str, line: int | None
-) -> list[Problem]:
-    if source in sources:
-        return []
-    hint = nearest(source, sources) or "Add it to a table in the folder sources."
-    return [Problem("No source has this id.", hint, shown, line, "source", source)]
-
-
-def _methods(folders: tuple[Path, ...]) -> tuple[dict[str, Method], list[Problem]]:
+def _methods(folders: tuple[Path, ...], sources: Collection[str]) -> tuple[dict[str, Method], list[Problem]]:
     found: dict[str, Method] = {}
     problems: list[Problem] = []
     for folder in folders:
         for path in sorted((folder / "methods").glob("*.toml")):
-            shown = _shown(folder, path)
+            where = _origin(folder, path, sources)
             text = path.read_text(encoding="utf-8")
             try:
                 entries = tomllib.loads(text)
             except tomllib.TOMLDecodeError as error:
-                problems.append(Problem(f"This is not TOML: {error}.", "Mend the line named.", shown))
+                problems.append(Problem(f"This is not TOML: {error}.", "Mend the line named.", where.shown))
                 continue
             for key, entry in entries.items():
-                line = _line_of(text, key)
-                faults = _method_problems(entry, shown, line)
+                faults = _method_problems(entry, where, _line_of(text, key))
                 problems += faults
                 if not faults:
-                    origin = "" if folder == SHIPPED else shown
-                    found[key] = Method(
-                        key, entry["name"], entry["formula"], entry["limits"], entry["source"],
-                        entry["status"], origin,
-                    )  # fmt: skip
+                    found[key] = Method(key=key, origin=where.origin, **entry)
     return found, problems
 
 
 _METHOD_FIELDS = ("name", "formula", "limits", "source", "status")
 
 
-def _method_problems(entry: Any, shown: str, line: int | None) -> list[Problem]:
+def _method_problems(entry: Any, where: Origin, line: int | None) -> list[Problem]:
+    def fault(what: str, instead: str, field: str = "") -> Problem:
+        found = entry.get(field, "") if field else ""
+        return Problem(what, instead, where.shown, line, field, str(found)[:60])
+
     if not isinstance(entry, dict):
-        return [Problem("A method is a table.", 'Write its key in brackets: ["room.method"].', shown, line)]
+        return [fault("A method is a table.", 'Write its key in brackets: ["room.method"].')]
     problems = [
-        Problem("This entry is missing or not text.", f'Write {field} = "…".', shown, line, field)
+        fault("This entry is missing or not text.", f'Write {field} = "…".', field)
         for field in _METHOD_FIELDS
         if not (isinstance(entry.get(field), str) and entry[field].strip())
     ]
     problems += [
-        Problem(
-            "This entry is not known.", nearest(field, _METHOD_FIELDS) or "Take it out.", shown, line, field
-        )
+        fault("This entry is not known.", nearest(field, _METHOD_FIELDS) or "Take it out.", field)
         for field in entry
         if field not in _METHOD_FIELDS
     ]
-    status = entry.get("status")
-    if isinstance(status, str) and status not in STATUSES:
-        what = "This is not one of the words used here."
-        problems.append(Problem(what, f"Write one of: {', '.join(STATUSES)}.", shown, line, "status", status))
+    if problems:
+        return problems
+    if entry["status"] not in STATUSES:
+        problems.append(
+            fault(
+                "This is not one of the words used here.", f"Write one of: {', '.join(STATUSES)}.", "status"
+            )
+        )
+    if entry["source"] not in where.sources:
+        hint = nearest(entry["source"], where.sources)
+        problems.append(
+            fault("No source has this id.", hint or "Add it to a table in the folder sources.", "source")
+        )
     return problems
 
 

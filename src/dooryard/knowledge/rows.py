@@ -25,12 +25,12 @@ class Source:
     edition: str
     licence: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One number of the trade; ``value``, ``low``, ``high`` are in ``unit``, a bound without meaning is None."""
+    """One number of the trade: ``value``, ``low``, ``high`` in ``unit``; a meaningless bound is None."""
 
     key: str
     value: float
@@ -41,7 +41,7 @@ class Fact:
     place: str
     status: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ class Method:
     limits: str
     source: str
     status: str
-    origin: str = ""
+    origin: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ class Covering:
     place: str
     status: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +89,7 @@ class BearingSoil:
     place: str
     status: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 CROP_KINDS = ("vegetable", "fruit", "lawn", "ornamental", "tree")
@@ -97,7 +97,7 @@ CROP_KINDS = ("vegetable", "fruit", "lawn", "ornamental", "tree")
 
 @dataclass(frozen=True, slots=True)
 class Crop:
-    """What grows in a bed: crop factors and depletion [1], rooting depth and height [m], stage lengths [d]."""
+    """What grows in a bed: crop factors and depletion [1], root depth and height [m], stage lengths [d]."""
 
     key: str
     name: str
@@ -117,7 +117,7 @@ class Crop:
     place: str
     status: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +134,7 @@ class Soil:
     place: str
     status: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +147,7 @@ class Caution:
     source: str
     place: str
     status: str
-    origin: str = ""
+    origin: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +175,7 @@ class Organism:
     source: str
     status: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 STAGE_KINDS = ("heat", "calendar")
@@ -212,7 +212,7 @@ class Stage:
     source: str
     status: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 WINDOW_BOUNDS = ("low", "high")
@@ -223,8 +223,8 @@ class Window:
     """Which published numbers open and close the time when something can be done: our decision, marked so.
 
     It opens ``open_lag_d`` days after stage row ``opens`` reaches its ``open_at`` bound, and closes
-    ``close_lag_d`` days after ``closes`` reaches ``close_at``; ``closes`` equal to ``opens`` with a lag means a
-    time counted in days. ``signs`` are words that, in a sighting, mean it has opened in this yard.
+    ``close_lag_d`` days after ``closes`` reaches ``close_at``; ``closes`` equal to ``opens`` with a lag means
+    a time counted in days. ``signs`` are words that, in a sighting, mean it has opened in this yard.
     """
 
     key: str
@@ -242,7 +242,7 @@ class Window:
     place: str
     status: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 TREATMENT_KINDS = (
@@ -270,7 +270,7 @@ class Treatment:
     source: str
     status: str
     note: str
-    origin: str = ""
+    origin: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,4 +281,4 @@ class Host:
     plant_kind: str
     source: str
     status: str
-    origin: str = ""
+    origin: str

@@ -35,6 +35,7 @@ def _source(c: Cells) -> rows.Source:
         edition=c.text("edition"),
         licence=c.text("licence"),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -46,10 +47,11 @@ def _fact(c: Cells) -> rows.Fact:
         low=c.maybe_number("low"),
         high=c.maybe_number("high"),
         unit=c.filled("unit"),
-        source=c.filled("source"),
+        source=c.source(),
         place=c.text("place"),
         status=c.status(),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -67,10 +69,11 @@ def _covering(c: Cells) -> rows.Covering:
         wetting_high_mm=c.number("wetting_high_mm"),
         edible=c.filled("edible"),
         edible_note=c.text("edible_note"),
-        source=c.filled("source"),
+        source=c.source(),
         place=c.text("place"),
         status=c.status(),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -79,10 +82,11 @@ def _bearing(c: Cells) -> rows.BearingSoil:
         key=c.filled("key"),
         name=c.filled("name"),
         pressure_kpa=c.maybe_number("pressure_kpa"),
-        source=c.filled("source"),
+        source=c.source(),
         place=c.text("place"),
         status=c.status(),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -103,10 +107,11 @@ def _crop(c: Cells) -> rows.Crop:
         dev_d=c.maybe_number("dev_d"),
         mid_d=c.maybe_number("mid_d"),
         late_d=c.maybe_number("late_d"),
-        source=c.filled("source"),
+        source=c.source(),
         place=c.text("place"),
         status=c.status(),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -120,10 +125,11 @@ def _soil(c: Cells) -> rows.Soil:
         field_capacity_high=c.number("field_capacity_high"),
         wilting_low=c.number("wilting_low"),
         wilting_high=c.number("wilting_high"),
-        source=c.filled("source"),
+        source=c.source(),
         place=c.text("place"),
         status=c.status(),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -132,9 +138,10 @@ def _caution(c: Cells) -> rows.Caution:
         key=c.filled("key"),
         text=c.filled("text"),
         applies=c.filled("applies"),
-        source=c.filled("source"),
+        source=c.source(),
         place=c.text("place"),
         status=c.status(),
+        origin=c.origin,
     )
 
 
@@ -158,9 +165,10 @@ def _organism(c: Cells) -> rows.Organism:
         do_over=c.filled("do_over"),
         leave_alone=c.filled("leave_alone"),
         mistake=c.filled("mistake"),
-        source=c.filled("source"),
+        source=c.source(),
         status=c.status(),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -197,9 +205,10 @@ def _stage(c: Cells) -> rows.Stage:
         first=c.text("first"),
         last=c.text("last"),
         place=c.text("place"),
-        source=c.filled("source"),
+        source=c.source(),
         status=c.status(),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -224,10 +233,11 @@ def _window(c: Cells) -> rows.Window:
         close_at=c.word("close_at", rows.WINDOW_BOUNDS),
         close_lag_d=c.whole("close_lag_d", 0),
         signs=c.words("signs"),
-        source=c.filled("source"),
+        source=c.source(),
         place=c.text("place"),
         status=c.status(),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -241,9 +251,10 @@ def _treatment(c: Cells) -> rows.Treatment:
         action=c.filled("action"),
         when=c.filled("when"),
         cautions=c.words("cautions"),
-        source=c.filled("source"),
+        source=c.source(),
         status=c.status(),
         note=c.text("note"),
+        origin=c.origin,
     )
 
 
@@ -251,8 +262,9 @@ def _host(c: Cells) -> rows.Host:
     return rows.Host(
         organism=c.filled("organism"),
         plant_kind=c.filled("plant_kind"),
-        source=c.filled("source"),
+        source=c.source(),
         status=c.status(),
+        origin=c.origin,
     )
 
 
