@@ -1,0 +1,179 @@
+"""What may come: the forecast first, then each past year of this station from the same calendar day on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from dooryard.weather.forecast import Forecast
+from dooryard.weather.record import Days, Floats, Issue, WeatherRecord
+
+LONGEST_BRIDGED_DAYS = 3
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Outlook:
+    """Several futures that all begin on `on`. M members (one per usable past year), H days ahead.
+
+    dates : (H,) from `on`.
+    t_min_c, t_max_c [degC], rain_mm [mm] : (M, H). Temperatures are whole (short gaps bridged) unless the
+        station has none at all; rain keeps its gaps as NaN.
+    years : (M,) the year each member was taken from. excluded : (year, reason) of the years left out.
+    forecast_days : how many leading days are the forecast's, the same in every member.
+    issues : what a person must know (days bridged, years left out, a forecast that could not be used).
+    """
+
+    on: date
+    dates: Days
+    t_min_c: Floats
+    t_max_c: Floats
+    rain_mm: Floats
+    years: tuple[int, ...]
+    excluded: tuple[tuple[int, str], ...]
+    forecast_days: int
+    issues: tuple[Issue, ...]
+
+
+def ahead(record: WeatherRecord, on: date, *, forecast: Forecast | None = None, days: int = 365) -> Outlook:
+    """The futures that the station's own past allows, seen from the morning of `on`.
+
+    Only days before `on` are used. Member of year y: `days` days in a row of the record from the calendar
+    day of `on` in year y (29 February starts on 1 March where there is none), so that wet spells stay whole
+    and no day is invented or dropped; after a 29 February the calendar shifts by one day. The window must
+    end before `on`: with 365 days last year's still fits, with more it does not. Gaps of up to three days in
+    a temperature are bridged by a straight line and counted; a year with a longer one is left out and named.
+    The first forecast day must be `on` or earlier; the forecast ends at its first day without both
+    temperatures.
+    """
+    known = record.until(on)
+    years, starts, excluded = _windows(known, on, days)
+    t_min, bridged_min = bridge_gaps(known.t_min_c)
+    t_max, bridged_max = bridge_gaps(known.t_max_c)
+    foretold, forecast_issues = _foretold(forecast, on, days)
+    led = foretold.shape[1]
+    index = starts[:, None] + np.arange(led, days)
+    unknown = (np.isnan(t_min) | np.isnan(t_max))[index].sum(axis=1)
+    if np.isnan(t_min).all() and np.isnan(t_max).all():
+        unknown[:] = 0  # a rain gauge without a thermometer still has futures of rain
+    whole = unknown == 0
+    excluded += [
+        (year, f"{count} days without temperature in gaps of more than {LONGEST_BRIDGED_DAYS} days")
+        for year, count in zip(years, unknown.tolist(), strict=True)
+        if count
+    ]
+    index = index[whole]
+    members = tuple(year for year, fits in zip(years, whole.tolist(), strict=True) if fits)
+    futures = [
+        np.concatenate([np.broadcast_to(lead, (len(members), led)), series[index]], axis=1)
+        for lead, series in zip(foretold, (t_min, t_max, known.rain_mm), strict=True)
+    ]
+    bridged = (bridged_min | bridged_max)[index]
+    first = np.datetime64(on, "D")
+    return Outlook(
+        on=on,
+        dates=np.arange(first, first + np.timedelta64(days, "D")),
+        t_min_c=futures[0],
+        t_max_c=futures[1],
+        rain_mm=futures[2],
+        years=members,
+        excluded=tuple(sorted(excluded)),
+        forecast_days=led,
+        issues=forecast_issues + _issues(members, tuple(excluded), bridged, known),
+    )
+
+
+def bridge_gaps(
+    values: Floats, longest: int = LONGEST_BRIDGED_DAYS
+) -> tuple[Floats, np.ndarray[tuple[int, ...], np.dtype[np.bool_]]]:
+    """A daily series with its short gaps bridged by a straight line, and which days were bridged; both
+    (days,).
+
+    A gap longer than `longest` days, or one at either end, stays NaN.
+    """
+    gap = np.isnan(values)
+    bridged = np.zeros_like(gap)
+    if not gap.any() or gap.all():
+        return values, bridged
+    edges = np.diff(np.concatenate(([False], gap, [False])).astype(np.int8))
+    starts, ends = np.flatnonzero(edges == 1), np.flatnonzero(edges == -1)
+    short = (ends - starts <= longest) & (starts > 0) & (ends < len(values))
+    change = np.zeros(len(values) + 1, dtype=np.int8)
+    change[starts[short]] = 1
+    change[ends[short]] = -1
+    bridged = np.cumsum(change[:-1]).astype(bool)
+    whole = values.copy()
+    whole[bridged] = np.interp(np.flatnonzero(bridged), np.flatnonzero(~gap), values[~gap])
+    return whole, bridged
+
+
+def _windows(
+    known: WeatherRecord, on: date, days: int
+) -> tuple[list[int], np.ndarray[tuple[int, ...], np.dtype[np.int64]], list[tuple[int, str]]]:
+    """Years whose window of `days` days lies inside the record, with the index where each starts."""
+    years: list[int] = []
+    starts: list[int] = []
+    excluded: list[tuple[int, str]] = []
+    for year in range(known.first.year, on.year):
+        start = (_same_day(on, year) - known.first).days
+        if start < 0:
+            excluded.append((year, "the record begins later that year"))
+        elif start + days > len(known.dates):
+            excluded.append((year, "its days run up to the day asked or past it"))
+        else:
+            years.append(year)
+            starts.append(start)
+    return years, np.array(starts, dtype=np.int64), excluded
+
+
+def _same_day(on: date, year: int) -> date:
+    try:
+        return on.replace(year=year)
+    except ValueError:
+        return date(year, 3, 1)
+
+
+def _foretold(forecast: Forecast | None, on: date, days: int) -> tuple[Floats, tuple[Issue, ...]]:
+    """Leading days of the forecast: (3, F) of lowest, highest, rain; and why it could not be used, if so."""
+    nothing = np.empty((3, 0))
+    if forecast is None:
+        return nothing, ()
+    skip = int((np.datetime64(on, "D") - forecast.dates[0]).astype(int))
+    if skip < 0 or skip >= len(forecast.dates):
+        span = f"{forecast.dates[0]} to {forecast.dates[-1]}"
+        text = f"The forecast ({span}) does not hold {on}, so it was not used."
+        return nothing, (Issue("forecast", text, instead="Give the forecast of that day."),)
+    lead = np.stack([forecast.t_min_c, forecast.t_max_c, forecast.rain_mm])[:, skip : skip + days]
+    unknown = np.isnan(lead[:2]).any(axis=0)
+    issues: tuple[Issue, ...] = ()
+    if unknown.any():
+        lead = lead[:, : int(np.argmax(unknown))]
+        text = f"The forecast is used for {lead.shape[1]} days: the next one has no temperatures."
+        issues = (Issue("forecast", text, instead="The station's own years go on from there."),)
+    if forecast.issued is not None and forecast.issued < on:
+        text = f"The forecast was made on {forecast.issued}, before the day asked."
+        issues += (Issue("forecast", text, instead="Give a newer one if there is one."),)
+    return lead, issues
+
+
+def _issues(
+    members: tuple[int, ...],
+    excluded: tuple[tuple[int, str], ...],
+    bridged: np.ndarray[tuple[int, ...], np.dtype[np.bool_]],
+    known: WeatherRecord,
+) -> tuple[Issue, ...]:
+    issues: tuple[Issue, ...] = ()
+    count, touched = int(bridged.sum()), int(bridged.any(axis=1).sum())
+    if count:
+        text = (
+            f"{count} days without temperature in {touched} of {len(members)} past years lay in short gaps."
+        )
+        issues += (Issue("outlook", text, days=count, instead="They were bridged by a straight line."),)
+    if excluded:
+        text = f"{len(excluded)} past years could not be used, {len(members)} could."
+        issues += (Issue("outlook", text, instead="See the years left out, with the reason of each."),)
+    if not members:
+        text = f"No past year of {known.station.name} is whole enough to go on from."
+        issues += (Issue("outlook", text, instead="Dates ahead of the forecast are refused."),)
+    return issues
