@@ -184,7 +184,7 @@ def _known(typed: str, dimension: Dimension) -> Unit:
 
 def _length_unit(value_m: float, system: System) -> tuple[str, str]:
     if system == "us":
-        return ("in", "in") if abs(value_m) < 3 * 0.3048 else ("ft", "ft")
+        return ("in", "in") if round(abs(value_m), 9) < 0.9144 else ("ft", "ft")
     return ("cm", "cm") if abs(value_m) < 1.0 else ("m", "m")
 
 
