@@ -2,10 +2,10 @@
 PYTHON ?= python3
 ARGS ?=
 
-.PHONY: help install demo test check bench checks lock clean
+.PHONY: help install demo test check bench checks manual lock clean
 
 help:
 	@$(PYTHON) tools/setup.py || true
 
-install demo test check bench checks lock clean:
+install demo test check bench checks manual lock clean:
 	@$(PYTHON) tools/setup.py $@ $(ARGS)

@@ -6,6 +6,7 @@
     python tools/setup.py bench     set up, then the measurements
     python tools/setup.py install   only set up
     python tools/setup.py checks    write docs/checks.md anew from the tests
+    python tools/setup.py manual    write docs/commands.md anew from the commands' help
     python tools/setup.py lock      write requirements.lock anew from pyproject.toml
     python tools/setup.py clean     remove caches and things made; the environment stays
 
@@ -89,7 +90,7 @@ def check(_words: list[str]) -> int:
         _exit_code(PYTHON, "-m", "ruff", "check", "--quiet", "."),
         _exit_code(PYTHON, "-m", "ruff", "format", "--check", "--quiet", "."),
         _exit_code(PYTHON, "-m", "mypy"),
-        _exit_code(PYTHON, ROOT / "tools" / "house.py"),
+        _exit_code(PYTHON, "-m", "tools.house"),
     ]
     return 1 if any(codes) else 0
 
@@ -103,7 +104,13 @@ def bench(words: list[str]) -> int:
 def checks(_words: list[str]) -> int:
     """`docs/checks.md` from the markers in the tests."""
     install([])
-    return _exit_code(PYTHON, ROOT / "tools" / "checks.py")
+    return _exit_code(PYTHON, "-m", "tools.checks")
+
+
+def manual(_words: list[str]) -> int:
+    """`docs/commands.md` from the help of each command."""
+    install([])
+    return _exit_code(PYTHON, "-m", "tools.manual")
 
 
 def lock(_words: list[str]) -> int:
@@ -166,7 +173,7 @@ def _exit_code(*command: str | Path) -> int:
 
 
 JOBS: dict[str, Callable[[list[str]], int]] = {
-    job.__name__: job for job in (install, demo, test, check, bench, checks, lock, clean)
+    job.__name__: job for job in (install, demo, test, check, bench, checks, manual, lock, clean)
 }
 
 if __name__ == "__main__":

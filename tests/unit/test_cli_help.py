@@ -1,0 +1,63 @@
+"""Every command explains itself, and the manual names it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner
+
+from dooryard.cli.app import dooryard
+from tools import manual
+
+ROOT = Path(__file__).resolve().parents[2]
+COMMANDS = ("plan", "check", "weather", "demo")
+
+
+def command_named(name: str) -> click.Command:
+    command = dooryard.get_command(click.Context(dooryard), name)
+    assert command is not None
+    return command
+
+
+def test_commands_listed_by_help_are_the_ones_tested_here() -> None:
+    assert tuple(dooryard.list_commands(click.Context(dooryard))) == COMMANDS
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_command_help_says_what_it_does_and_what_each_option_is(name: str) -> None:
+    command = command_named(name)
+    assert command.help
+    silent = [
+        option.name for option in command.params if isinstance(option, click.Option) and not option.help
+    ]
+    assert silent == []
+    shown = CliRunner().invoke(dooryard, [name, "--help"])
+    assert shown.exit_code == 0
+    for parameter in command.params:
+        word = parameter.opts[-1] if isinstance(parameter, click.Option) else (parameter.name or "").upper()
+        assert word in shown.stdout
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_command_stands_in_the_readme(name: str) -> None:
+    assert f"dooryard {name}" in (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def test_commands_page_is_in_step_with_the_help() -> None:
+    """docs/commands.md says what the program says; `make manual` writes it anew."""
+    assert manual.PAGE.read_text(encoding="utf-8") == manual.render()
+
+
+def test_command_help_fits_eighty_columns() -> None:
+    for words in ([], *([name] for name in COMMANDS)):
+        shown = CliRunner().invoke(dooryard, [*words, "--help"], terminal_width=80)
+        assert max(map(len, shown.stdout.splitlines())) <= 80
+
+
+@pytest.mark.parametrize(("typed", "meant"), [("pln", "plan"), ("wether", "weather"), ("chek", "check")])
+def test_command_misspelt_is_answered_with_the_near_one(typed: str, meant: str) -> None:
+    shown = CliRunner().invoke(dooryard, [typed])
+    assert shown.exit_code == 2
+    assert f'"{meant}"' in shown.stderr
