@@ -41,7 +41,7 @@ class StorageRun:
     rule: str
 
     def closure_error_l(self, inflow_l: ArrayLike, start_l: ArrayLike = 0.0) -> float:
-        """Litres made or lost by the run: start + inflow - supplied - spilled - last level; 0 but for rounding.
+        """Litres made or lost by the run: start + inflow - supplied - spilled - last level; 0 to rounding.
 
         ``inflow_l`` and ``start_l`` are those the run was given. Counted over the days before the first
         missing one; the largest error of all storages in the run.
@@ -170,7 +170,7 @@ def _one_storage(
 def _many_storages(
     inflow: Floats, demand: Floats, capacity: Floats, drawn_first: float, start: Floats
 ) -> tuple[Floats, Floats, Floats]:
-    """One vector step a day over all storages, into buffers with time first (contiguous), turned at the end."""
+    """One vector step a day over all storages, into buffers with time first, turned at the end."""
     shape = np.broadcast_shapes(inflow.shape[:-1], capacity.shape, start.shape)
     days = inflow.shape[-1]
     after = 1.0 - drawn_first

@@ -57,12 +57,12 @@ class YieldCurve:
         return np.asarray(np.interp(capacity, self.knots_l, self.knot_supplied_l))
 
     def days_met(self, capacity_l: ArrayLike) -> NDArray[np.int64]:
-        """Days on which all that was asked for was supplied; days without demand count (see ``idle_days``)."""
+        """Days on which all that was asked for was supplied; idle days count (see ``idle_days``)."""
         capacity = _capacities(capacity_l, "capacity_l")
         return np.asarray(self.met_without + np.searchsorted(self.needed_l, capacity, side="right"))
 
     def capacity_for(self, share: ArrayLike) -> Floats:
-        """Smallest capacity [L] that supplies this share (0 to 1) of the water asked for; infinite if none."""
+        """Smallest capacity [L] that supplies this share (0 to 1) of the demand; infinite if none does."""
         wanted = np.asarray(share, dtype=np.float64)
         if not ((wanted >= 0.0) & (wanted <= 1.0)).all():
             raise InputError(
