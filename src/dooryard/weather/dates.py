@@ -84,7 +84,7 @@ def _loose_days(cells: list[str], lines: Sequence[int], faults: Faults) -> tuple
     issues: tuple[Issue, ...] = ()
     if year_last.any():
         days[year_last], issues = _year_last_days(parts[year_last], faults)
-    for row in np.flatnonzero(read & np.isnat(days)):
+    for row in np.flatnonzero(read & np.isnat(days)).tolist():
         faults.add("There is no such day.", _WRITE, line=lines[row], name="date", found=cells[row])
     return days, issues
 
