@@ -17,11 +17,12 @@ import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from textwrap import dedent
 
 ROOT = Path(__file__).resolve().parent.parent
 LEFT_OUT = ("make test",)
 
-_BLOCK = re.compile(r"(?:<!-- exit: (\d+) -->\s*\n)?^```sh\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+_BLOCK = re.compile(r"(?:<!-- exit: (\d+) -->\s*\n)?^ *```sh\n(.*?)^ *```$", re.MULTILINE | re.DOTALL)
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ class Block:
 def blocks(text: str) -> Iterator[Block]:
     """The ```sh blocks of a page, without the commands left to the caller."""
     for code, body in _BLOCK.findall(text):
-        kept = [line for line in body.splitlines() if line.split("#")[0].strip() not in LEFT_OUT]
+        kept = [line for line in dedent(body).splitlines() if line.split("#")[0].strip() not in LEFT_OUT]
         if any(line.strip() and not line.lstrip().startswith("#") for line in kept):
             yield Block("\n".join(kept), int(code or 0))
 

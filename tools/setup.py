@@ -32,7 +32,17 @@ EXE = ".exe" if os.name == "nt" else ""
 PYTHON = BIN / f"python{EXE}"
 LOCK = ROOT / "requirements.lock"
 STAMP = VENV / "set-up.txt"
-MADE = ("out", "build", "dist", "test-results", ".pytest_cache", ".mypy_cache", ".ruff_cache", ".hypothesis")
+MADE = (
+    "dooryard-demo",
+    "out",
+    "build",
+    "dist",
+    "test-results",
+    ".pytest_cache",
+    ".mypy_cache",
+    ".ruff_cache",
+    ".hypothesis",
+)
 NO_TESTS_COLLECTED = 5  # pytest's own exit code
 
 
@@ -98,7 +108,7 @@ def check(_words: list[str]) -> int:
 def bench(words: list[str]) -> int:
     """The measurements, as medians and ratios of one run."""
     install([])
-    return _exit_code(PYTHON, ROOT / "benchmarks" / "bench.py", *words)
+    return _exit_code(PYTHON, "-m", "benchmarks.bench", *words)
 
 
 def checks(_words: list[str]) -> int:

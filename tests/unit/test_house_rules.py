@@ -194,7 +194,7 @@ def test_links_to_nowhere_and_unlisted_pages_are_found(tmp_path: Path) -> None:
     (tmp_path / "docs" / "a.md").write_text("[up](../README.md)\n", encoding="utf-8")
     (tmp_path / "docs" / "b.md").write_text("nothing\n", encoding="utf-8")
     (tmp_path / "README.md").write_text("[docs](docs/index.md)\n", encoding="utf-8")
-    (tmp_path / "note.txt").write_text("read docs/a.md, then docs" + "/c.md\n", encoding="utf-8")
+    (tmp_path / "note.txt").write_text("read docs" + "/a.md, then docs" + "/c.md\n", encoding="utf-8")
     assert tree.link_faults(tmp_path) == [
         "note.txt: it names docs" + "/c.md, which is not there.",
         "docs/index.md: the link to gone.md#part leads nowhere.",

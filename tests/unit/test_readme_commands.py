@@ -14,14 +14,14 @@ PAGE = """
 X=kept            # a note
 make test
 ```
-text
-<!-- exit: 2 -->
-```sh
-echo "$X" \\
-  again
-# a comment
-(exit 2)
-```
+1. in a list
+   <!-- exit: 2 -->
+   ```sh
+   echo "$X" \\
+     again
+   # a comment
+   (exit 2)
+   ```
 ```toml
 not = "run"
 ```

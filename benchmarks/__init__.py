@@ -1,0 +1,1 @@
+"""Measurements, run by hand with `make bench`; open `bench.py` first."""
