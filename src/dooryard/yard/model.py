@@ -1,0 +1,253 @@
+"""A yard as the rest of the program sees it: frozen records in canonical units (m, m2, L, kg).
+
+Names tie the records together: a roof names its downspout, a barrel the downspouts that feed it, a bed the
+barrel it is watered from. A yard made by the reader has no dangling names.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from math import pi
+from typing import Literal, Protocol, TypeVar
+
+from dooryard.problem import Problem
+from dooryard.units import System
+
+How = Literal["can", "hose", "drip", "soaker"]
+Sure = Literal["certain", "likely", "unsure"]
+
+TAP = "tap"
+"""A bed `watered_from` the house supply."""
+RAIN = "rain"
+"""A bed `watered_from` nothing but rain."""
+GROUND = "ground"
+"""A storage that `empties_to` open ground."""
+DOWNSPOUT = "downspout"
+"""A storage whose surplus goes down the old downspout (a diverter)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the yard is, in degrees (north and east positive) and metres, and whose weather it has.
+
+    station : the station's name in words. weather : its record's file as written in the yard file, relative
+    to the yard file; None if the record is named on the command line.
+    """
+
+    latitude: float
+    longitude: float
+    elevation_m: float
+    station: str
+    weather: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Household:
+    """Small children near the water? Anything from the yard eaten? Both true if not stated."""
+
+    children: bool = True
+    vegetables: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Roof:
+    """The part of a roof that drains to one downspout.
+
+    area_m2 : plan area (the footprint under the eaves), not the sloping surface. covering : key of the
+    coverings table. metals : metals the water runs over. treated : against moss or algae, in the last years.
+    """
+
+    name: str
+    area_m2: float
+    covering: str
+    downspout: str
+    metals: tuple[str, ...] = ()
+    treated: bool = False
+    measured_twice: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Downspout:
+    """A downspout by its inside size: width and depth, or the bore alone if it is round."""
+
+    name: str
+    width_m: float
+    depth_m: float | None = None
+
+    @property
+    def area_m2(self) -> float:
+        """Area of its opening [m2]."""
+        return pi / 4 * self.width_m**2 if self.depth_m is None else self.width_m * self.depth_m
+
+
+@dataclass(frozen=True, slots=True)
+class Storage:
+    """A barrel or tank. Heights of outlet and overflow are measured from its own bottom.
+
+    volume_l : what it holds to the rim. stand_base_m : (width, depth) of the stand. stand_on : key of the
+    bearing soils table. fed_by : downspouts. linked_to : storages joined at the bottom, so that they share
+    one level. empties_to : where the overflow goes: another storage, a bed, `GROUND` or `DOWNSPOUT`.
+    wall_distance_m : from the house wall to where the overflow lets its water out. daily_use_l : taken each
+    day for other purposes than the beds.
+    """
+
+    name: str
+    volume_l: float
+    diameter_m: float | None = None
+    height_m: float | None = None
+    outlet_height_m: float | None = None
+    overflow_height_m: float | None = None
+    overflow_bore_m: float | None = None
+    stand_height_m: float | None = None
+    stand_base_m: tuple[float, float] | None = None
+    stand_on: str | None = None
+    empty_mass_kg: float | None = None
+    fed_by: tuple[str, ...] = ()
+    linked_to: tuple[str, ...] = ()
+    empties_to: str | None = None
+    wall_distance_m: float | None = None
+    first_flush_l: float = 0.0
+    daily_use_l: float = 0.0
+
+    @property
+    def section_m2(self) -> float | None:
+        """Water area inside, taken as the same at every height [m2]; None if nothing tells it.
+
+        The stated volume over the height, not the outside diameter: walls, ribs and a domed head take some
+        of the outside measure. The diameter serves only where no height is given.
+        """
+        if self.height_m is not None:
+            return self.volume_l / (self.height_m * 1000)
+        if self.diameter_m is not None:
+            return pi / 4 * self.diameter_m**2
+        return None
+
+    @property
+    def dead_l(self) -> float:
+        """Water below the outlet, which no tap reaches [L]; 0 if the outlet's height is not known."""
+        return self._below_l(self.outlet_height_m, 0.0)
+
+    @property
+    def full_l(self) -> float:
+        """What it holds up to the overflow [L]; the whole volume if the overflow's height is not known."""
+        return self._below_l(self.overflow_height_m, self.volume_l)
+
+    @property
+    def active_l(self) -> float:
+        """What can be stored and taken out again: up to the overflow, less the water below the outlet [L]."""
+        return self.full_l - self.dead_l
+
+    def _below_l(self, height_m: float | None, unknown_l: float) -> float:
+        section = self.section_m2
+        if height_m is None or section is None:
+            return unknown_l
+        return min(self.volume_l, section * height_m * 1000)
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """A bed: what grows (key of the crops table), in what soil (key of the soils table), watered how.
+
+    watered_from : a storage, `TAP` or `RAIN`. height_m : of its soil above the ground the barrels stand on.
+    """
+
+    name: str
+    area_m2: float
+    grows: str
+    soil: str
+    watered_from: str
+    how: How = "can"
+    height_m: float = 0.0
+    planted: dt.date | None = None
+    last_watered: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plant:
+    """A tree, shrub or hedge. kind : plain common name ("juniper"). girth_m : around the trunk at 1.4 m."""
+
+    name: str
+    kind: str
+    girth_m: float | None = None
+    height_m: float | None = None
+    spread_m: float | None = None
+    in_bloom: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sighting:
+    """Something seen on a plant or bed: which organism, or what sign of it, and how sure the eye was."""
+
+    date: dt.date
+    plant: str
+    organism: str | None
+    sign: str | None
+    sure: Sure
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A reading: what stood in a storage that day, stranded water included [L]."""
+
+    storage: str
+    date: dt.date
+    volume_l: float
+
+
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+_N = TypeVar("_N", bound=_Named)
+
+
+@dataclass(frozen=True, slots=True)
+class Yard:
+    """One yard. `notes` are things worth a look that are no mistakes; they do not count in comparisons."""
+
+    name: str
+    units: System
+    place: Place
+    household: Household = Household()
+    roofs: tuple[Roof, ...] = ()
+    downspouts: tuple[Downspout, ...] = ()
+    storages: tuple[Storage, ...] = ()
+    beds: tuple[Bed, ...] = ()
+    plants: tuple[Plant, ...] = ()
+    sightings: tuple[Sighting, ...] = ()
+    levels: tuple[Level, ...] = ()
+    notes: tuple[Problem, ...] = field(default=(), compare=False)
+
+    def roof(self, name: str) -> Roof:
+        """The roof of that name; KeyError if there is none."""
+        return _named(self.roofs, name)
+
+    def downspout(self, name: str) -> Downspout:
+        """The downspout of that name; KeyError if there is none."""
+        return _named(self.downspouts, name)
+
+    def storage(self, name: str) -> Storage:
+        """The storage of that name; KeyError if there is none."""
+        return _named(self.storages, name)
+
+    def bed(self, name: str) -> Bed:
+        """The bed of that name; KeyError if there is none."""
+        return _named(self.beds, name)
+
+    def plant(self, name: str) -> Plant:
+        """The plant of that name; KeyError if there is none."""
+        return _named(self.plants, name)
+
+    def roofs_of(self, downspout: str) -> tuple[Roof, ...]:
+        """The roof sections that drain to a downspout."""
+        return tuple(roof for roof in self.roofs if roof.downspout == downspout)
+
+
+def _named(places: Iterable[_N], name: str) -> _N:
+    for place in places:
+        if place.name == name:
+            return place
+    raise KeyError(name)
