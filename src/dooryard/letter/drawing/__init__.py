@@ -1,0 +1,51 @@
+"""The plan's drawings: one file per drawing, each a pure function from a chart of the plan to SVG text.
+
+The SVG carries presentation attributes only (no style sheet, no script, no outside file), so that a browser
+and a typesetter draw the same thing. `ink.py` holds colours, sizes and hatches, `pen.py` the strokes,
+`axis.py` the scales and the routine that keeps labels apart. Open `ribbon.py` for a typical drawing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from dooryard.letter.drawing.fan import fan
+from dooryard.letter.drawing.glass import glass
+from dooryard.letter.drawing.ribbon import ribbon
+from dooryard.letter.drawing.season import season
+from dooryard.letter.drawing.worth import worth
+from dooryard.problem import InputError, Problem
+
+WIDE = 640
+NARROW = 360
+
+_KINDS: dict[str, Callable[[Mapping[str, Any], int], str]] = {
+    "fan": fan,
+    "glass": glass,
+    "ribbon": ribbon,
+    "season": season,
+    "worth": worth,
+}
+
+
+def svg(chart: Mapping[str, Any], width: int = WIDE) -> str:
+    """One chart of a plan document as an SVG drawing.
+
+    chart : an entry of the document's ``charts``; its ``kind`` picks the drawing.
+    width : of the drawing in its own units. Letters keep their size, so a smaller width gives larger letters
+        once the drawing is scaled to a column: 640 for a page or a 6.5 in sheet, 360 for a phone.
+
+    Raises InputError if the kind is not one we draw.
+    """
+    kind = chart["kind"]
+    if kind not in _KINDS:
+        raise InputError(
+            Problem(
+                "There is no drawing of this kind.",
+                f"Use one of: {', '.join(sorted(_KINDS))}.",
+                field=f"charts.{chart.get('id', '?')}.kind",
+                found=str(kind),
+            )
+        )
+    return _KINDS[kind](chart, width)

@@ -1,0 +1,106 @@
+"""The season line: a line for each organism or job through this station's year, and today across them all."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from dooryard.letter.drawing.axis import Days, month_axis
+from dooryard.letter.drawing.ink import CLAY, INK, LABEL, PAPER, RULE, text_width
+from dooryard.letter.drawing.pen import drawing, key, line, nothing, path, rect, text
+from dooryard.letter.prose import VERDICTS, day_words
+
+_ROW = 60.0
+_TOP = 34.0
+_URGENT = ("now", "closing")
+
+
+def season(chart: Mapping[str, Any], width: int) -> str:
+    """Thick bar: the likely window. Thin bar: earliest to latest. Notch: the usual window of past years.
+
+    A hair marks today, a hollow drop a sighting; the verdict word stands at the line's end.
+    """
+    lines = chart["lines"]
+    if not lines:
+        return nothing(chart, width, "No line to draw: nothing in this yard has a season on file.")
+    words_width = max(
+        text_width(word, LABEL, bold=True) for word in (*VERDICTS, *(row["word"] for row in lines))
+    )
+    days = Days(_day(chart["from"]), _day(chart["to"]), 0, width - words_width - 12)
+    base = _TOP + _ROW * len(lines) + 6
+    body = month_axis(days, _TOP - 6, base)
+    today = _day(chart["today"])
+    if days.holds(today):
+        x = days.middle(today)
+        body.append(line(x, _TOP - 12, x, base, colour=INK, width=1.2))
+    for i, row in enumerate(lines):
+        body += _row(row, days, _TOP + _ROW * i, width)
+    if days.holds(today):
+        body.append(_today_label(days, today, width))
+    legend, depth = key(_key_entries(), width, base + 36)
+    return drawing(chart, width, base + 36 + depth + 4, [*body, legend])
+
+
+def _day(iso: str) -> date:
+    return date.fromisoformat(iso)
+
+
+def _today_label(days: Days, today: date, width: int) -> str:
+    words = f"today, {day_words(today)}"
+    half = text_width(words, LABEL, bold=True) / 2
+    x = min(max(days.middle(today), half), width - half)
+    return text(x, _TOP - 18, words, anchor="middle", bold=True)
+
+
+def _row(row: Mapping[str, Any], days: Days, top: float, width: int) -> list[str]:
+    """One line: its name above it at the left, its bars on it, its word at its end."""
+    y = top + 39
+    colour = CLAY if row["word"] in _URGENT else INK
+    marks = [line(days.start, y, days.end, y, colour=RULE)]
+    usual = _window(days, row["usual_from"], row["usual_to"])
+    if usual:
+        a, b = usual
+        marks.append(
+            path(
+                f"M{a:.1f} {y + 5:.1f}V{y + 13:.1f}H{b:.1f}V{y + 5:.1f}", colour=INK, width=1.4, join="miter"
+            )
+        )
+    reach = _window(days, row["earliest"], row["latest"])
+    if reach:
+        marks.append(rect(reach[0], y - 2, max(reach[1] - reach[0], 2), 4, fill=colour))
+    likely = _window(days, row["likely_from"], row["likely_to"])
+    if likely:
+        marks.append(rect(likely[0], y - 7, max(likely[1] - likely[0], 4), 14, fill=colour))
+    for sighting in row["sightings"]:
+        if days.holds(_day(sighting)):
+            marks.append(_drop(days.middle(_day(sighting)), y - 8))
+    marks.append(text(0, top + 15, row["label"]))
+    marks.append(text(width, y + 5, row["word"], anchor="end", bold=True, colour=colour, halo=False))
+    return marks
+
+
+def _window(days: Days, first: str | None, last: str | None) -> tuple[float, float] | None:
+    """Both edges of a window on the scale; an open end runs to the scale's end; None if it is not on it."""
+    if first is None and last is None:
+        return None
+    start = days.first if first is None else _day(first)
+    end = days.last if last is None else _day(last)
+    if end < days.first or start > days.last:
+        return None
+    return days.left(start), days.right(end)
+
+
+def _drop(x: float, y: float) -> str:
+    """A hollow drop with its tip at (x, y)."""
+    d = f"M{x:.1f} {y:.1f}c-2 -5 -5 -6 -5 -10a5 5 0 1 1 10 0c0 4 -3 5 -5 10Z"
+    return path(d, fill=PAPER, colour=INK, width=1.6)
+
+
+def _key_entries() -> list[tuple[str, str]]:
+    return [
+        (rect(0, 2, 32, 14, fill=INK), "likely"),
+        (rect(0, 7, 32, 4, fill=INK), "earliest to latest"),
+        (path("M1 5V13H31V5", colour=INK, width=1.4, join="miter"), "usual in past years"),
+        (_drop(16, 17), "seen in this yard"),
+    ]

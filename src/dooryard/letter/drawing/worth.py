@@ -1,0 +1,94 @@
+"""The worth steps: what each further barrel would add in a season, in a dry, a middling and a wet year."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from dooryard.letter.drawing.axis import Span, plain, runs, spread
+from dooryard.letter.drawing.ink import INK, LABEL, PAPER, WATER, hatch, text_width, wrap
+from dooryard.letter.drawing.pen import Point, drawing, line, name, nothing, path, polyline, text
+
+_TOP = 40.0
+_BASE = 370.0
+_YEARS = ("wet", "middling", "dry")
+
+
+def worth(chart: Mapping[str, Any], width: int) -> str:
+    """Three flights of stairs over the same treads: open for the wet year, hatched middling, solid dry.
+
+    The height of a tread is what that barrel adds; the number stands on it.
+    """
+    steps = chart["steps"]
+    values = [step[year] for step in steps for year in _YEARS if step[year] is not None]
+    if not values:
+        return nothing(chart, width, "Nothing to draw: no whole year of rain is on record for this storage.")
+    names = {year: f"{year} year {chart['years'][year]}" for year in _YEARS}
+    margin = max(text_width(part) for year in _YEARS for part in wrap(names[year], 90)) + 16
+    tread = (width - margin) / len(steps)
+    up = Span(0, max(max(values), 1.0) * 1.05, _BASE, _TOP)
+    shade = name(chart, "middling", width)
+    fills = {"wet": PAPER, "middling": f"url(#{shade})", "dry": WATER}
+    body = [text(0, 16, f"added in a season, {chart['unit']}", halo=False)]
+    for year in _YEARS:
+        body += _flight(steps, year, tread, up, fills[year])
+    body.append(line(0, _BASE, width - margin, _BASE, colour=INK, width=2))
+    for i, step in enumerate(steps):
+        body += _numbers(step, i, tread, up)
+        for row, part in enumerate(wrap(step["label"], tread - 6)):
+            body.append(text((i + 0.5) * tread, _BASE + 20 + 18 * row, part, anchor="middle", halo=False))
+    body += _names(steps[-1], names, width - margin, up)
+    deep = max(len(wrap(step["label"], tread - 6)) for step in steps)
+    return drawing(chart, width, _BASE + 12 + 18 * deep, body, defs=[hatch(shade)])
+
+
+def _flight(steps: Sequence[Mapping[str, Any]], year: str, tread: float, up: Span, fill: str) -> list[str]:
+    """One year's stairs, from the ground up and back to the ground; a step without a number breaks them."""
+    marks = []
+    for first, end in runs([step[year] is not None for step in steps]):
+        stairs: list[Point] = [(first * tread, up.start)]
+        for i in range(first, end):
+            y = up.at(steps[i][year])
+            stairs += [(i * tread, y), ((i + 1) * tread, y)]
+        stairs.append((end * tread, up.start))
+        marks.append(path(polyline(stairs), fill=fill, colour=INK, width=2, join="miter"))
+    return marks
+
+
+def _numbers(step: Mapping[str, Any], i: int, tread: float, up: Span) -> list[str]:
+    """The amounts, each just above its tread, pushed apart where treads are close.
+
+    Wet above middling above dry goes without saying; in any other order each amount names its year.
+    """
+    known = [year for year in _YEARS if step[year] is not None]
+    usual = known == sorted(known, key=lambda year: step[year], reverse=True)
+    rows = spread(
+        [up.at(step[year]) - 10 for year in known], [LABEL + 3.0] * len(known), _TOP - 22, _BASE - 2
+    )
+    return [
+        text((i + 0.5) * tread, y + 5, _amount(step, year, usual), anchor="middle", bold=True)
+        for year, y in zip(known, rows, strict=True)
+    ]
+
+
+def _amount(step: Mapping[str, Any], year: str, usual: bool) -> str:
+    amount = plain(step[year], 0)
+    return amount if usual else f"{year} {amount}"
+
+
+def _names(step: Mapping[str, Any], names: Mapping[str, str], x: float, up: Span) -> list[str]:
+    """The years' names at the right end of the stairs, each led to its own flight."""
+    known = [year for year in _YEARS if step[year] is not None]
+    blocks = {year: wrap(names[year], 90) for year in known}
+    rows = spread(
+        [up.at(step[year]) for year in known],
+        [len(blocks[year]) * 18.0 + 8 for year in known],
+        _TOP,
+        _BASE + 24,
+    )
+    marks: list[str] = []
+    for year, y in zip(known, rows, strict=True):
+        marks.append(path(f"M{x + 2:.1f} {up.at(step[year]):.1f}L{x + 12:.1f} {y:.1f}", colour=INK))
+        first = y - len(blocks[year]) * 9 + 14
+        marks += [text(x + 16, first + 18 * i, part, halo=False) for i, part in enumerate(blocks[year])]
+    return marks
