@@ -110,7 +110,7 @@ def _amounts(chart: Mapping[str, Any], up: Span, wall: float, width: int) -> lis
     start = wall + 34
     blocks = [wrap(words, width - start) for words, _ in places]
     rows = spread(
-        [up.at(at) for _, at in places], [len(block) * _LINE + 6 for block in blocks], 0, up.start + _LINE
+        [up.at(at) for _, at in places], [len(block) * _LINE + 6 for block in blocks], 0, up.start - 2
     )
     marks: list[str] = []
     for (_, at), block, y in zip(places, blocks, rows, strict=True):

@@ -37,7 +37,7 @@ from dooryard.letter.prose import NO_BREAK, day_words
 
 _RAIN_TOP = 50.0
 _RAIN_DEPTH = 92.0
-_LEVEL_TOP = _RAIN_TOP + _RAIN_DEPTH + 48
+_LEVEL_TOP = _RAIN_TOP + _RAIN_DEPTH + 56
 _LEVEL_DEPTH = 140.0
 _BASE = _LEVEL_TOP + _LEVEL_DEPTH
 _MARGIN = 84.0  # most room for the names of levels at the left
@@ -176,7 +176,7 @@ def _level(chart: Mapping[str, Any], days: Days, shade: str, names: Sequence[Seq
             marks.append(path(polyline(lower), colour=INK, width=1.2))
             marks.append(path(polyline(upper), colour=WATER, width=1.5))
     marks += [_gap(days, chart["dates"], a, b, _LEVEL_TOP, _LEVEL_DEPTH) for a, b in runs(missing)]
-    marks.append(text(0, _LEVEL_TOP - 10, f"{chart['level_name']}, {chart['level_unit']}", halo=False))
+    marks.append(text(0, _LEVEL_TOP - 14, f"{chart['level_name']}, {chart['level_unit']}", halo=False))
     return marks + _marks(chart, days, up, names)
 
 
@@ -202,7 +202,7 @@ def _mark_words(mark: Mapping[str, Any], chart: Mapping[str, Any]) -> str:
 def _marks(chart: Mapping[str, Any], days: Days, up: Span, names: Sequence[Sequence[str]]) -> list[str]:
     """Dashed lines for overflow, outlet, full, stress; each named at the left with its value."""
     levels = [up.at(mark["value"]) for mark in chart["marks"]]
-    rows = spread(levels, [len(block) * 18.0 + 2 for block in names], _LEVEL_TOP - 8, _BASE + 8)
+    rows = spread(levels, [len(block) * 18.0 + 2 for block in names], _LEVEL_TOP - 6, _BASE + 8)
     drawn: list[str] = []
     for level, block, y in zip(levels, names, rows, strict=True):
         drawn.append(line(days.start - 5, level, days.end, level, colour=INK, width=1.4, dash="7 4"))

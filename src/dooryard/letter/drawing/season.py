@@ -93,7 +93,7 @@ def _window(days: Days, first: str | None, last: str | None) -> tuple[float, flo
 
 def _drop(x: float, y: float) -> str:
     """A hollow drop with its tip at (x, y)."""
-    d = f"M{x:.1f} {y:.1f}c-2 -5 -5 -6 -5 -10a5 5 0 1 1 10 0c0 4 -3 5 -5 10Z"
+    d = f"M{x:.1f} {y:.1f}c-2 -4 -4.5 -6 -4.5 -9a4.5 4.5 0 1 1 9 0c0 3 -2.5 5 -4.5 9Z"
     return path(d, fill=PAPER, colour=INK, width=1.6)
 
 
