@@ -364,7 +364,7 @@ def _humidity(record: WeatherRecord, dew_below_min_c: float) -> tuple[Array, int
     drop = (
         "the lowest temperature of the day"
         if dew_below_min_c == 0.0
-        else f"{1.8 * dew_below_min_c:.1f} °F ({dew_below_min_c:g} °C) below the lowest temperature of the day"
+        else f"{1.8 * dew_below_min_c:.1f} °F ({dew_below_min_c:g} °C) below the day's lowest temperature"
     )
     note = f"Humidity {_on_days(missing)}: the dew point is taken as {drop}."
     if dew_below_min_c == 0.0:
