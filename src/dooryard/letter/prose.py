@@ -274,7 +274,7 @@ _UNITS = (
 _NUMBER_UNIT = re.compile(rf"(?<=[0-9½¼¾]) (?={_UNITS}(?![A-Za-z]))")
 _UNIT_WORDS = re.compile(r"(?<=[0-9½¼¾]\N{NO-BREAK SPACE}sq|[0-9½¼¾]\N{NO-BREAK SPACE}cu) (?=ft|in)")
 _MIXED = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]+|[½¼¾])")
-_LIKELY = re.compile(r"(?<=likely|est on) (?=[0-9])")
+_LIKELY = re.compile(r"(?<=likely|est on) (?=[0-9]{1,2}(?![0-9]| [A-Z]))")
 _DAY_MONTH = re.compile(rf"(?<=[0-9]) (?=(?:{'|'.join(MONTHS)})\b)")
 
 
