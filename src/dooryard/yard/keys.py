@@ -138,7 +138,7 @@ ROOFS = _table(
     "The part of a roof that drains to one downspout.",
     _text("name", '"garage, north side"', "Your name for it.", True),
     *_AREA,
-    _known("covering", "coverings", '"asphalt shingle"', "What lies on it.", True),
+    _known("covering", "coverings", '"asphalt-shingle"', "What lies on it.", True),
     _text("downspout", '"garage downspout"', "The downspout it drains to.", True),
     Key("metals", "names", '["copper"]', "Bare metals the water runs over.", "metals", choices=METALS),
     _yes_no("treated", "Was it treated against moss or algae in the last years?"),
@@ -154,7 +154,7 @@ DOWNSPOUTS = _table(
 )
 STORAGES = _table(
     "storages",
-    "storage",
+    "barrel",
     "Barrels and tanks. Heights are from the barrel's own bottom.",
     _text("name", '"back barrel"', "Your name for it.", True),
     _quantity("volume", "volume_l", '"55 gal"', "What it holds to the rim.", "volume", required=True),
@@ -213,7 +213,7 @@ BEDS = _table(
     _text("name", '"tomato bed"', "Your name for it.", True),
     *_AREA,
     _known("grows", "crops", '"tomato"', "What grows in it, or most of it.", True),
-    _known("soil", "soils", '"silt loam"', "How its soil feels.", True),
+    _known("soil", "soils", '"silt-loam"', "How its soil feels.", True),
     _text("watered_from", '"back barrel"', 'A barrel, "tap", or "rain" for nothing but rain.', True),
     _choice("how", HOW, '"can"', "How the water gets there."),
     _quantity(

@@ -1,0 +1,348 @@
+"""Each value of a yard file by its key's declaration: the canonical value, or what to write instead."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
+from typing import Any, Protocol
+
+from dooryard import units
+from dooryard.problem import InputError, Problem, nearest
+from dooryard.unit_table import Dimension
+from dooryard.yard.keys import TABLES, Key, Table
+from dooryard.yard.lines import Path
+
+
+class HasValue(Protocol):
+    """A fact of the knowledge tables, as far as the yard file needs it."""
+
+    @property
+    def value(self) -> float: ...
+
+
+class HasName(Protocol):
+    """A row of a knowledge table that also has a name in words."""
+
+    @property
+    def name(self) -> str: ...
+
+
+class HasPlantKind(Protocol):
+    """A row that says an organism lives on a kind of plant."""
+
+    @property
+    def plant_kind(self) -> str: ...
+
+
+class Names(Protocol):
+    """What the reader needs of the knowledge tables: names to check against, and a few facts."""
+
+    @property
+    def coverings(self) -> Mapping[str, HasName]: ...
+    @property
+    def crops(self) -> Mapping[str, HasName]: ...
+    @property
+    def soils(self) -> Mapping[str, HasName]: ...
+    @property
+    def bearing_soils(self) -> Mapping[str, HasName]: ...
+    @property
+    def organisms(self) -> Mapping[str, HasName]: ...
+    @property
+    def hosts(self) -> Iterable[HasPlantKind]: ...
+    def fact(self, key: str) -> HasValue: ...
+
+
+@dataclass
+class Entry:
+    """One table of the file as far as it could be read: `values` by key, in canonical units.
+
+    path : where it stands. raw : as typed.
+    """
+
+    table: Table
+    path: Path
+    raw: Mapping[str, Any]
+    values: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def name(self) -> str:
+        """Its name, or empty if it has none that can be read."""
+        return str(self.values.get("name", ""))
+
+    @property
+    def called(self) -> str:
+        """How a message speaks of it: 'roof "garage"', 'roof 2', "place", or "" for the top of the file."""
+        if self.name and self.table.many:
+            return f'{self.table.one} "{self.name}"'
+        return f"{self.table.one} {int(self.path[-1]) + 1}" if self.table.many else self.table.name
+
+    def field_name(self, key: str) -> str:
+        """How a message names one of its keys: 'roof "garage", area'."""
+        return ", ".join(part for part in (self.called, key) if part)
+
+
+@dataclass(frozen=True)
+class Fault:
+    """A problem and the path of what it is about, from which its line is found."""
+
+    path: Path
+    problem: Problem
+
+
+def fault(entry: Entry, key: str, what: str, instead: str, found: str | None = None) -> Fault:
+    """A problem about one key of an entry; `found` is the raw value unless given."""
+    shown = _shown(entry.raw[key]) if found is None and key in entry.raw else found or ""
+    return Fault((*entry.path, key), Problem(what, instead, field=entry.field_name(key), found=shown))
+
+
+def read_entry(
+    table: Table, path: Path, raw: Mapping[str, Any], knowledge: Names
+) -> tuple[Entry, list[Fault]]:
+    """One table of the file: what could be read of it, and a fault for each key that could not."""
+    entry = Entry(table, path, raw)
+    if isinstance(raw.get("name"), str):
+        # Known first, so that messages about the other keys can call the place by its name.
+        entry.values["name"] = " ".join(raw["name"].split())
+    faults: list[Fault] = []
+    for name, value in raw.items():
+        key = table.keys.get(name)
+        if key is None:
+            # At the top of the file the other tables are keys too; the file reader looks at them.
+            faults += [] if not table.name and name in TABLES else [_unknown_key(entry, name)]
+            continue
+        try:
+            entry.values[name] = _READERS[key.kind](key, value, knowledge)
+        except InputError as error:
+            faults += [
+                Fault(
+                    (*path, name),
+                    replace(problem, field=entry.field_name(name), found=_found(problem, value)),
+                )
+                for problem in error.problems
+            ]
+    # A misspelled key is one mistake, not two.
+    meant = {near_name(name, table.keys) for name in raw if name not in table.keys}
+    due = [key for key in table.keys.values() if key.required and key.name not in raw]
+    faults += [_missing(entry, key) for key in due if key.name not in meant]
+    return entry, faults
+
+
+def _found(problem: Problem, value: Any) -> str:
+    """In a list the one item that is wrong, else the value as typed."""
+    return problem.found if isinstance(value, list) and problem.found else _shown(value)
+
+
+def _unknown_key(entry: Entry, name: str) -> Fault:
+    near = nearest(name, entry.table.keys)
+    where = [table for table in TABLES.values() if name in table.keys]
+    if not near and where and not where[0].name:
+        near = "It belongs at the very top of the file, before the first heading."
+    elif not near and where:
+        near = f"It belongs under {where[0].heading}."
+    elif not near and not entry.table.name:
+        near = nearest(name, TABLES).replace('"', "").replace("mean ", "mean the heading ")
+    what = f"There is no key {name} " + (f"under {entry.table.heading}." if entry.table.name else "here.")
+    return fault(entry, name, what, near or f"Keys here: {', '.join(entry.table.keys)}.")
+
+
+def _missing(entry: Entry, key: Key) -> Fault:
+    what = f"{key.name} is missing." if entry.table.name else f"{key.name} is missing at the top of the file."
+    instead = f"Write, for example: {key.name} = {key.example}"
+    return Fault(entry.path, Problem(what, instead, field=entry.field_name(key.name)))
+
+
+def _refuse(what: str, instead: str, found: str = "") -> InputError:
+    return InputError(Problem(what, instead, found=found))
+
+
+def _text(key: Key, value: Any, _: Names) -> str:
+    if not isinstance(value, str):
+        raise _refuse(
+            "This is not text in quotation marks.", f"Write, for example: {key.name} = {key.example}"
+        )
+    # Doubled spaces mean nothing in a name, but they may in a file's path.
+    text = value.strip() if key.name == "weather" else " ".join(value.split())
+    if not text:
+        raise _refuse("The text is empty.", f"Write, for example: {key.name} = {key.example}", '""')
+    return text
+
+
+def _quantity(key: Key, value: Any, _: Names) -> float:
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise _refuse(
+            "A number with its unit is due here, in quotation marks.",
+            f"Write, for example: {key.name} = {key.example}",
+        )
+    return _measured(key, value if isinstance(value, str) else _shown(value), key.dimension)
+
+
+def _measured(key: Key, text: str, dimension: Dimension) -> float:
+    # Nothing needs no unit: "0" is 0 in every unit but a temperature, which no key here is.
+    amount = 0.0 if text.strip() in ("0", "0.0") else units.parse(text, dimension)
+    named = key.name.replace("_", " ")
+    if amount < 0 and key.limit != "any":
+        raise _refuse(f"{_a(named)} cannot be below zero.", "Write it without the minus sign.", f'"{text}"')
+    if amount == 0 and key.limit == "above zero":
+        instead = f"Write the true value, or leave {key.name} out if it is not known."
+        raise _refuse(f"{_a(named)} of zero cannot be right.", instead, f'"{text}"')
+    return amount
+
+
+def _a(noun: str) -> str:
+    return f"An {noun}" if noun[0] in "aeiou" else f"A {noun}"
+
+
+def _degrees(key: Key, value: Any, _: Names) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise _refuse(
+            "A plain number of degrees is due here, without quotation marks.",
+            f"Write, for example: {key.name} = {key.example}",
+        )
+    limit = 90 if key.name == "latitude" else 180
+    if not -limit <= value <= limit:
+        raise _refuse(
+            f"A {key.name} lies between -{limit} and {limit}.", f"Write, for example: {key.example}"
+        )
+    return float(value)
+
+
+def _date(key: Key, value: Any, _: Names) -> dt.date:
+    if isinstance(value, dt.datetime):
+        raise _refuse("A day is due here, without a time.", f"Write: {key.name} = {value:%Y-%m-%d}")
+    if isinstance(value, dt.date):
+        return value
+    if isinstance(value, str):
+        found = re.fullmatch(r"\s*(\d{4})-(\d{2})-(\d{2})\s*", value)
+        shown = value.strip() if found else key.example
+        raise _refuse(
+            "The date is written as text.", f"Write it without quotation marks: {key.name} = {shown}"
+        )
+    raise _refuse("This is not a date.", f"Write year-month-day: {key.name} = {key.example}")
+
+
+def _yes_no(key: Key, value: Any, _: Names) -> bool:
+    if isinstance(value, bool):
+        return value
+    word = str(value).strip().lower()
+    meant = {"yes": "true", "y": "true", "true": "true", "no": "false", "n": "false", "false": "false"}.get(
+        word
+    )
+    instead = f"Write {key.name} = {meant}" if meant else f"Write {key.name} = true or {key.name} = false"
+    raise _refuse("A plain true or false is due here.", f"{instead}, without quotation marks.")
+
+
+def _choice(key: Key, value: Any, _: Names) -> str:
+    return _one_of(value, key.choices)
+
+
+def _one_of(value: Any, choices: tuple[str, ...]) -> str:
+    if isinstance(value, str) and value.strip().lower() in choices:
+        return value.strip().lower()
+    listed = f"Write one of {', '.join(quoted(choices))}."
+    near = nearest(value, choices) if isinstance(value, str) else ""
+    raise _refuse("This is none of the words known here.", f"{near} {listed}".strip())
+
+
+def _known(key: Key, value: Any, knowledge: Names) -> str:
+    if not isinstance(value, str):
+        raise _refuse(
+            "A name in quotation marks is due here.", f"Write, for example: {key.name} = {key.example}"
+        )
+    rows: Mapping[str, HasName] = getattr(knowledge, key.table)
+    # Where two rows share a name the first keeps it; a key is never taken by another row's name.
+    spelled: dict[str, str] = {flat(row.name): row_key for row_key, row in reversed(list(rows.items()))}
+    spelled |= {flat(row_key): row_key for row_key in rows}
+    if flat(value) in spelled:
+        return spelled[flat(value)]
+    near = near_name(value, spelled)
+    meant = f'Did you mean "{spelled[flat(near)]}"?' if near else ""
+    short_enough = len(rows) <= _LONGEST_LIST
+    listed = f"Known are {', '.join(quoted(rows))}." if short_enough else "docs/yard-file.md lists them all."
+    raise _refuse(_UNKNOWN[key.table], meant or listed)
+
+
+_LONGEST_LIST = 16
+_UNKNOWN = {
+    "coverings": "We know no roof covering of this name.",
+    "crops": "We know nothing of this name that grows in beds.",
+    "soils": "We know no soil of this name.",
+    "bearing_soils": "We know no ground of this name.",
+}
+
+
+def flat(text: str) -> str:
+    """A name without what people vary: capitals, hyphens, underscores, doubled spaces."""
+    return re.sub(r"[\s_-]+", " ", text).strip().lower()
+
+
+def _names(key: Key, value: Any, _: Names) -> tuple[str, ...]:
+    listed = [value] if isinstance(value, str) else value
+    if not isinstance(listed, list) or not all(isinstance(item, str) and item.strip() for item in listed):
+        raise _refuse("A list of names is due here.", f"Write, for example: {key.name} = {key.example}")
+    names = [" ".join(item.split()) for item in listed]
+    if key.choices:
+        names = [_one_of(item, key.choices) for item in names]
+    if len(set(names)) < len(names):
+        raise _refuse("A name stands twice in this list.", "Write each name once.")
+    return tuple(names)
+
+
+def _size(key: Key, value: Any, knowledge: Names) -> tuple[float, float]:
+    sides = re.split(r"\s+x\s+|\s*×\s*|\s+by\s+", value.strip()) if isinstance(value, str) else value
+    sides = sides if isinstance(sides, list) else [sides]
+    if not 1 <= len(sides) <= 2:
+        raise _refuse("One length or two are due here.", f"Write, for example: {key.name} = {key.example}")
+    measured = [_quantity(key, side, knowledge) for side in sides]
+    return measured[0], measured[-1]
+
+
+_READERS: Mapping[str, Callable[[Key, Any, Names], Any]] = {
+    "text": _text,
+    "quantity": _quantity,
+    "degrees": _degrees,
+    "date": _date,
+    "yes or no": _yes_no,
+    "choice": _choice,
+    "known": _known,
+    "names": _names,
+    "size": _size,
+}
+
+
+def quoted(names: Iterable[str]) -> list[str]:
+    """Names in quotation marks, as they are written in the file."""
+    return [f'"{name}"' for name in names]
+
+
+def near_name(name: str, known: Iterable[str], likeness: float = 0.6) -> str:
+    """The known name closest to this one, or an empty string if none is near."""
+    by_flat = {flat(spelling): spelling for spelling in known}
+    close = get_close_matches(flat(name), list(by_flat), n=1, cutoff=likeness)
+    return by_flat[close[0]] if close else ""
+
+
+def _shown(value: Any, longest: int = 60) -> str:
+    """A value as it was typed, near enough to be found again."""
+    if isinstance(value, list):
+        text = (
+            "[" + ", ".join("[...]" if isinstance(item, list) else _one_shown(item) for item in value) + "]"
+        )
+    else:
+        text = _one_shown(value)
+    return text if len(text) <= longest else text[: longest - 3] + "..."
+
+
+def _one_shown(value: Any) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f'"{value}"'
+    if isinstance(value, dict):
+        return "a table"
+    try:
+        return str(value)
+    except ValueError:  # Python refuses to spell out integers of thousands of digits
+        return "a very long number"
