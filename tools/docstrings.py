@@ -18,10 +18,15 @@ _BRACKET = re.compile(r"\[([^\[\]]{1,20})\]")
 
 
 def public(tree: ast.Module) -> Iterator[tuple[str, ast.ClassDef | Function]]:
-    """Dotted name and node of everything a module promises: its functions, classes and their methods."""
+    """Dotted name and node of everything a module promises: its functions, classes and their methods.
+
+    The members of a Protocol are left out: they are promised, and described, where they are kept.
+    """
     for node in tree.body:
         if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
             yield node.name, node
+            if any(ast.unparse(base).split(".")[-1].split("[")[0] == "Protocol" for base in node.bases):
+                continue
             for inner in node.body:
                 if isinstance(inner, Function) and not inner.name.startswith("_"):
                     yield f"{node.name}.{inner.name}", inner

@@ -99,6 +99,7 @@ def test_docstring_missing_is_found_for_everything_public(source: Path, write: W
         "units.py",
         "def shown():\n    return 1\ndef _own():\n    return 1\nclass Open:\n    def method(self): ...\n",
     )
+    write("figure.py", '"""F."""\nclass Shape(Protocol):\n    """S."""\n    def side(self): ...\n')
     names = [fault.split(": ")[1] for fault in docstrings.missing_docstring_faults(source)]
     assert names == [
         "the module has no docstring.",
