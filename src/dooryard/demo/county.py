@@ -55,7 +55,7 @@ def weather_of(parameters: dict[str, Any], station: dict[str, Any]) -> Generated
 
 
 def station_csv(parameters: dict[str, Any], station: dict[str, Any]) -> str:
-    """One station's record as a plain CSV in its own units, rounded as a station reports, with its blemishes."""
+    """One station's record as a plain CSV in its own units, rounded as stations do, with its blemishes."""
     days = weather_of(parameters, station)
     us = station["units"] == "us"
     # A gauge is read to 0.01 in or 0.1 mm; a wet day with less than half of that is a trace.
@@ -87,7 +87,7 @@ def station_csv(parameters: dict[str, Any], station: dict[str, Any]) -> str:
             strict=True,
         )
     ]
-    for span in reversed(sorted(station["no_line"])):
+    for span in sorted(station["no_line"], reverse=True):
         del lines[_span(parameters["first"], span)]
     return "\n".join([*_head(parameters, station), *lines]) + "\n"
 

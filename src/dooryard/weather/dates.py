@@ -35,7 +35,7 @@ def parse_dates(cells: Sequence[str], lines: Sequence[int], faults: Faults) -> t
 def _iso_days(cells: Sequence[str]) -> Days | None:
     """All cells as YYYY-MM-DD in one go, or None if any is something else."""
     text = "".join(cells)
-    if len(text) != 10 * len(cells) or not text.isascii() or any(len(cell) != 10 for cell in cells):
+    if not text.isascii() or set(map(len, cells)) != {10}:
         return None
     codes = np.frombuffer(text.encode("ascii"), dtype=np.uint8).reshape(-1, 10)
     digits = codes[:, (0, 1, 2, 3, 5, 6, 8, 9)] - np.uint8(48)

@@ -38,7 +38,6 @@ class Forecast:
 
 
 _EXTRA = re.compile(r"(rain_low|rain_high|burst)_(in|mm)(?:_h)?")
-_DEPTH_MM = {"in": 25.4, "mm": 1.0}
 
 
 def read(path: Path | str) -> Forecast:
@@ -48,6 +47,7 @@ def read(path: Path | str) -> Forecast:
     listing every fault: those of a record, a day left out, a low above its high.
     """
     from dooryard.weather.cells import parse_cells
+    from dooryard.weather.conversion import UNITS
     from dooryard.weather.dates import parse_dates
     from dooryard.weather.readers import plain
 
@@ -73,10 +73,10 @@ def read(path: Path | str) -> Forecast:
         numbers, _ = parse_cells(
             table.cells[column.index], table.lines, faults, name=column.header, trace=True
         )
-        values[column.element] = numbers * column.scale + column.offset
+        values[column.element] = column.conversion.apply(numbers)
     for index, match in extra.items():
         numbers, _ = parse_cells(table.cells[index], table.lines, faults, name=table.header[index])
-        values[match[1]] = numbers * _DEPTH_MM[match[2]]
+        values[match[1]] = UNITS["rain_mm"][match[2]].apply(numbers)
     issued = _issued(table.comments.get("issued", ""), faults)
     faults.raise_any()
     absent = np.full(len(days), np.nan)

@@ -169,11 +169,13 @@ def residuals(noise: Floats) -> Floats:
 
 
 def through_year(monthly: Floats, dates: Days) -> Floats:
-    """Monthly values (12,) as daily ones (days,): straight lines from mid-month to mid-month, round the year."""
+    """Monthly values (12,) as daily ones (days,): straight lines from mid-month to mid-month, all round."""
     start = dates.astype("datetime64[M]")
     length = ((start + 1).astype("datetime64[D]") - start.astype("datetime64[D]")).astype(int)
     position = start.astype(int) % 12 + ((dates - start.astype("datetime64[D]")).astype(int) + 0.5) / length
-    return np.interp(position, np.arange(-0.5, 13.0), np.concatenate((monthly[-1:], monthly, monthly[:1])))
+    around = np.concatenate((monthly[-1:], monthly, monthly[:1]))
+    daily: Floats = np.interp(position, np.arange(-0.5, 13.0), around)
+    return daily
 
 
 def wet_share(wet_after_dry: float, wet_after_wet: float) -> float:
@@ -182,7 +184,7 @@ def wet_share(wet_after_dry: float, wet_after_wet: float) -> float:
 
 
 def wet_days_spread(wet_after_dry: float, wet_after_wet: float, days: int) -> tuple[float, float]:
-    """Mean and standard deviation of the number of wet days in `days` days of the chain in its long-run state."""
+    """Mean and standard deviation of the wet days in `days` days of the chain in its long-run state."""
     share = wet_share(wet_after_dry, wet_after_wet)
     memory = wet_after_wet - wet_after_dry
     lags = np.arange(1, days)
@@ -210,14 +212,15 @@ def residual_matrices(lag_0: Floats, lag_1: Floats) -> tuple[Floats, Floats]:
     A = M1 M0^-1 and B B' = M0 - M1 M0^-1 M1', B lower triangular (Matalas 1967, as used by Richardson 1981).
     """
     a = lag_1 @ np.linalg.inv(lag_0)
-    return a, np.linalg.cholesky(lag_0 - a @ lag_1.T)
+    b = np.asarray(np.linalg.cholesky(lag_0 - a @ lag_1.T), dtype=np.float64)
+    return a, b
 
 
 def stationary_covariance(a: Floats, b: Floats) -> Floats:
     """Long-run covariance (k, k) of residual(today) = A residual(yesterday) + B noise: M = A M A' + B B'."""
     size = len(a)
     flat = np.linalg.solve(np.eye(size * size) - np.kron(a, a), (b @ b.T).ravel())
-    return flat.reshape(size, size)
+    return np.asarray(flat, dtype=np.float64).reshape(size, size)
 
 
 def _uniform(normal: Floats) -> Floats:

@@ -5,54 +5,61 @@ from __future__ import annotations
 import gzip
 import hashlib
 import zlib
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from dooryard.problem import InputError, Problem
 
+WRITE = "Write a header such as date,tmin_F,tmax_F,rain_in or date,tmin_C,tmax_C,rain_mm."
+"""What to do when a file is no weather file of ours: said by whoever finds out."""
+
 MOST_TOLD = 20
+MOST_OF_A_KIND = 5
 
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """The text of a file. lines : without line ends, not yet stripped. sha256 : of the bytes as stored."""
+    """The text of a file, whole and as lines without their ends; sha256 of the bytes as stored."""
 
     name: str
+    text: str
     lines: Sequence[str]
     sha256: str
 
 
 @dataclass(slots=True)
 class Faults:
-    """Problems of one file, told all at once: the first twenty in full, the rest counted."""
+    """Problems of one file, told all at once: five of a kind and twenty in all in full, the rest counted."""
 
     file: str
     problems: list[Problem] = field(default_factory=list)
+    kinds: Counter[tuple[str, str]] = field(default_factory=Counter)
     untold: int = 0
 
     def add(
         self, what: str, instead: str = "", *, line: int | None = None, name: str = "", found: str = ""
     ) -> None:
         """Note one problem, with its place."""
-        if len(self.problems) >= MOST_TOLD:
+        self.kinds[what, name] += 1
+        if self.kinds[what, name] > MOST_OF_A_KIND or len(self.problems) >= MOST_TOLD:
             self.untold += 1
             return
-        shown = found if len(found) <= 60 else f"{found[:57]}..."
+        shown = found if len(found) <= 80 else f"{found[:77]}..."
         self.problems.append(Problem(what, instead, self.file, line, name, shown))
 
     def raise_any(self) -> None:
-        """InputError with every problem noted so far, or nothing."""
+        """InputError with every problem noted so far in the order of their lines, or nothing."""
         if not self.problems:
             return
+        told = sorted(self.problems, key=lambda problem: problem.line or 0)
         if self.untold:
-            rest = "more problem like these" if self.untold == 1 else "more problems like these"
-            self.problems.append(
-                Problem(
-                    f"and {self.untold:,} {rest}.", "Mend the first ones and read the file again.", self.file
-                )
+            rest = "is 1 more problem" if self.untold == 1 else f"are {self.untold:,} more problems"
+            told.append(
+                Problem(f"There {rest} like these.", "Mend the first ones and read it again.", self.file)
             )
-        raise InputError(self.problems)
+        raise InputError(told)
 
 
 def open_text(path: Path) -> Opened:
@@ -79,8 +86,8 @@ def open_text(path: Path) -> Opened:
             )
         )
     # str.splitlines would also break at form feeds and Unicode separators inside a station's name.
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    return Opened(name, lines, hashlib.sha256(stored).hexdigest())
+    text = text.replace("\r\n", "\n").replace("\r", "\n").rstrip("\n")
+    return Opened(name, text, text.split("\n"), hashlib.sha256(stored).hexdigest())
 
 
 def _unpacked(stored: bytes, name: str) -> bytes:

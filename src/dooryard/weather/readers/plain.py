@@ -8,49 +8,56 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dooryard.problem import nearest
+from dooryard.weather import record
 from dooryard.weather.cells import parse_cells
+from dooryard.weather.conversion import UNITS, Conversion
 from dooryard.weather.dates import parse_dates
-from dooryard.weather.opening import Faults, Opened
+from dooryard.weather.opening import WRITE, Faults, Opened
 from dooryard.weather.record import CORE, Codes, Floats, Issue, Source, Station, WeatherRecord, on_calendar
 
 LAYOUT = "plain CSV with units in its header"
-WRITE = "Write a header such as date,tmin_F,tmax_F,rain_in or date,tmin_C,tmax_C,rain_mm."
 
-NAMES = {
-    "tmin": "t_min_c", "t_min": "t_min_c", "min": "t_min_c", "low": "t_min_c", "min_temp": "t_min_c",
-    "tmax": "t_max_c", "t_max": "t_max_c", "max": "t_max_c", "high": "t_max_c", "max_temp": "t_max_c",
-    "rain": "rain_mm", "prcp": "rain_mm", "precip": "rain_mm", "precipitation": "rain_mm",
-    "tmean": "t_mean_c", "t_mean": "t_mean_c", "tavg": "t_mean_c", "mean": "t_mean_c",
-    "wind": "wind_m_s", "awnd": "wind_m_s",
-    "dew": "dew_point_c", "dew_point": "dew_point_c", "dewpoint": "dew_point_c",
-    "solar": "solar_mj_m2", "sun": "solar_mj_m2",
-    "humidity": "humidity_pct", "rh": "humidity_pct",
-}  # fmt: skip
-_DEGREES = {"f": (5 / 9, -160 / 9), "c": (1.0, 0.0)}
-_DEPTHS = {"in": (25.4, 0.0), "mm": (1.0, 0.0), "cm": (10.0, 0.0)}
-_SPEEDS = {"m_s": (1.0, 0.0), "mph": (0.44704, 0.0), "km_h": (1 / 3.6, 0.0), "kt": (1852 / 3600, 0.0)}
-_SUN = {"mj_m2": (1.0, 0.0), "kwh_m2": (3.6, 0.0), "w_m2": (0.0864, 0.0)}
-UNITS = {
-    "t_min_c": _DEGREES, "t_max_c": _DEGREES, "t_mean_c": _DEGREES, "dew_point_c": _DEGREES,
-    "rain_mm": _DEPTHS, "wind_m_s": _SPEEDS, "solar_mj_m2": _SUN, "humidity_pct": {"pct": (1.0, 0.0)},
-}  # fmt: skip
+WORDS = {
+    "t_min_c": ("tmin", "t_min", "min", "low", "min_temp", "temp_min", "t_air_min", "t_daily_min"),
+    "t_max_c": ("tmax", "t_max", "max", "high", "max_temp", "temp_max", "t_air_max", "t_daily_max"),
+    "rain_mm": ("rain", "prcp", "precip", "precipitation"),
+    "t_mean_c": ("tmean", "t_mean", "tavg", "mean"),
+    "wind_m_s": ("wind", "awnd"),
+    "dew_point_c": ("dew", "dew_point", "dewpoint"),
+    "solar_mj_m2": ("solar", "sun"),
+    "humidity_pct": ("humidity", "rh"),
+}
+"""What a column of each element may be called; the first word is the one to recommend."""
+
 _SPELLINGS = {
     "degf": "f", "deg_f": "f", "fahrenheit": "f", "degc": "c", "deg_c": "c", "celsius": "c",
     "inch": "in", "inches": "in", "mps": "m_s", "ms": "m_s", "kmh": "km_h", "kph": "km_h",
     "kn": "kt", "knots": "kt", "percent": "pct",
 }  # fmt: skip
+_ELEMENT_OF = {word: element for element, words in WORDS.items() for word in words}
+_RECOMMENDED = (
+    "date",
+    "tmin_f",
+    "tmin_c",
+    "tmax_f",
+    "tmax_c",
+    "rain_in",
+    "rain_mm",
+    "wind_mph",
+    "dew_f",
+    "dew_c",
+)
 _IGNORED = frozenset({"note", "notes", "station", "name"})
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column of the header: where it stands, which element, and value = cell * scale + offset."""
+    """One column of the header: where it stands, which element, and how its cells become our unit."""
 
     index: int
     header: str
     element: str
-    scale: float
-    offset: float
+    conversion: Conversion
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +86,10 @@ def read(opened: Opened) -> WeatherRecord:
     faults = Faults(opened.name)
     table = take_apart(opened, faults)
     columns = understand_header(table, faults)
-    faults.raise_any()
-    dates, issues = parse_dates(table.cells[_date_index(table.header)], table.lines, faults)
+    date_index = _date_index(table.header)
+    if date_index < 0 or not table.lines:
+        faults.raise_any()
+    dates, issues = parse_dates(table.cells[date_index], table.lines, faults)
     values: dict[str, Floats] = {}
     flags: dict[str, Codes] = {}
     for column in columns:
@@ -92,7 +101,7 @@ def read(opened: Opened) -> WeatherRecord:
             trace=column.element == "rain_mm",
             decimal_comma=table.separator == ";",
         )
-        values[column.element] = numbers * column.scale + column.offset
+        values[column.element] = column.conversion.apply(numbers)
     station = _station(table.comments, opened.name, faults)
     faults.raise_any()
     issues += _absent_columns(columns)
@@ -110,19 +119,20 @@ def take_apart(opened: Opened, faults: Faults) -> Table:
     header, separator = _split_header(opened.lines[start])
     body = opened.lines[start + 1 :]
     lines: Sequence[int] = range(start + 2, start + 2 + len(body))
-    if not all(body) or any(line.startswith("#") for line in body):
-        kept = [
-            (number, line)
-            for number, line in zip(lines, body, strict=True)
-            if line.strip(" \t,;") and not line.startswith("#")
-        ]
-        lines, body = [number for number, _ in kept], [line for _, line in kept]
+    # Asked of the text as a whole, because most files are clean and 18,000 questions take longer than one.
+    if "" in body or opened.text.count("\n#") > start:
+        kept = [row for row, line in enumerate(body) if line.strip(" \t,;") and not line.startswith("#")]
+        lines, body = [lines[row] for row in kept], [body[row] for row in kept]
     if not body:
         faults.add(
             "The header is there, but no day follows it.", "Write a line for each day.", line=start + 1
         )
-    quoted = any('"' in line for line in body)
-    rows = list(csv.reader(body, delimiter=separator)) if quoted else [line.split(separator) for line in body]
+    if '"' in opened.text:
+        rows = list(csv.reader(body, delimiter=separator))
+    else:
+        rows = [line.split(separator) for line in body]
+    if len(rows) != len(body):  # an open quote swallows the lines behind it
+        rows = [next(csv.reader([line], delimiter=separator)) for line in body]
     if set(map(len, rows)) - {len(header)}:
         rows, lines = _of_length(rows, lines, header, faults)
     cells = list(zip(*rows, strict=True)) or [()] * len(header)
@@ -133,32 +143,34 @@ def understand_header(table: Table, faults: Faults) -> tuple[Column, ...]:
     """Which element and unit each column holds; every column that cannot be understood is told."""
     columns: list[Column] = []
     seen: dict[str, str] = {}
+    unknown: list[str] = []
+    line = table.header_line
     for index, header in enumerate(table.header):
         name = normal(header)
         if name == "date" or name in _IGNORED:
             continue
-        element, unit, word = _element_and_unit(name)
+        element, unit = _element_and_unit(name)
         if not element:
-            near = nearest(
-                name,
-                [f"{key}_{unit}" for key in ("tmin", "tmax") for unit in ("f", "c")] + ["rain_in", "rain_mm"],
-            )
-            instead = f"{near} {WRITE}" if near else f"Take this column out, or call it note. {WRITE}"
-            faults.add(
-                "This column is not known.", instead, line=table.header_line, name="header", found=header
-            )
-            continue
-        if unit not in UNITS[element]:
-            choices = " or ".join(f"{word}_{spelt}" for spelt in _shown_units(element))
+            unknown.append(header.strip() or "a column without a name")
+        elif unit not in UNITS[element]:
+            choices = " or ".join(f"{WORDS[element][0]}_{spelt}" for spelt in _shown_units(element))
             what = f'The unit "{unit}" is not known here.' if unit else "This column does not say its unit."
-            faults.add(what, f"Write {choices}.", line=table.header_line, name="header", found=header)
-            continue
-        if element in seen:
+            faults.add(what, f"Write {choices}.", line=line, name="header", found=header)
+        elif element in seen:
             what = f"This column says the same as {seen[element]}."
-            faults.add(what, "Take one of the two out.", line=table.header_line, name="header", found=header)
-            continue
-        seen[element] = header
-        columns.append(Column(index, header.strip(), element, *UNITS[element][unit]))
+            faults.add(what, "Take one of the two out.", line=line, name="header", found=header)
+        else:
+            seen[element] = header
+            columns.append(Column(index, header.strip(), element, UNITS[element][unit]))
+    if unknown:
+        what = (
+            "This column is not known."
+            if len(unknown) == 1
+            else f"These {len(unknown)} columns are not known."
+        )
+        near = nearest(normal(unknown[0]), _RECOMMENDED) if len(unknown) == 1 else ""
+        instead = " ".join(filter(None, (near, "Take out or call note what is not weather.", WRITE)))
+        faults.add(what, instead, line=line, name="header", found=", ".join(unknown))
     if _date_index(table.header) < 0:
         faults.add(
             "There is no date column.",
@@ -178,13 +190,13 @@ def normal(header: str) -> str:
     return re.sub(r"[\s()\[\]/_.-]+", "_", text).strip("_")
 
 
-def _element_and_unit(name: str) -> tuple[str, str, str]:
-    """Element, unit and the word used for it, of a normalised column name; empty texts where not known."""
-    for word in sorted(NAMES, key=len, reverse=True):
+def _element_and_unit(name: str) -> tuple[str, str]:
+    """Element and unit of a normalised column name; empty texts where not known."""
+    for word in sorted(_ELEMENT_OF, key=len, reverse=True):
         if name == word or name.startswith(f"{word}_"):
             unit = name[len(word) + 1 :]
-            return NAMES[word], _SPELLINGS.get(unit, unit), word
-    return "", "", ""
+            return _ELEMENT_OF[word], _SPELLINGS.get(unit, unit)
+    return "", ""
 
 
 def _shown_units(element: str) -> list[str]:
@@ -254,9 +266,7 @@ def _elevation(text: str, faults: Faults) -> float | None:
 
 
 def _absent_columns(columns: tuple[Column, ...]) -> tuple[Issue, ...]:
-    from dooryard.weather.record import WORDS
-
-    absent = [WORDS[name] for name in CORE if name not in {column.element for column in columns}]
+    absent = [record.WORDS[name] for name in CORE if name not in {column.element for column in columns}]
     if not absent:
         return ()
     text = f"The file has no column for {' and '.join(absent)}."

@@ -1,0 +1,203 @@
+"""Can this be weather? Impossible values are taken out, and what a person must know is told as an issue."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dooryard.weather.limits import Limits, limits
+from dooryard.weather.record import CORE, WORDS, Flag, Floats, Issue, WeatherRecord, as_date
+
+GAPS_TOLD = 5
+SHORTEST_GAP_TOLD_DAYS = 4
+
+
+def examine(record: WeatherRecord, bounds: Limits | None = None) -> WeatherRecord:
+    """The same record, with impossible values NaN and SUSPECT, and the doubts added to its issues.
+
+    bounds : what no weather exceeds; the shipped ones if not given. Nothing is ever filled or corrected.
+    """
+    bounds = bounds or limits()
+    record, issues = _without_impossible(record, bounds)
+    issues += _unit_doubts(record, bounds)
+    issues += _gaps(record)
+    issues += _habits(record, bounds)
+    return replace(record, issues=record.issues + tuple(issues))
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Days start..end-1, by index, for which something holds without a break."""
+
+    start: int
+    end: int
+
+
+def runs(holds: NDArray[np.bool_]) -> tuple[Run, ...]:
+    """Unbroken runs of True in a (days,) array, in order."""
+    edges = np.diff(np.concatenate(([False], holds, [False])).astype(np.int8))
+    starts, ends = np.flatnonzero(edges == 1).tolist(), np.flatnonzero(edges == -1).tolist()
+    return tuple(Run(start, end) for start, end in zip(starts, ends, strict=True))
+
+
+def _without_impossible(record: WeatherRecord, bounds: Limits) -> tuple[WeatherRecord, list[Issue]]:
+    between = {
+        "t_min_c": (bounds.coldest_c, bounds.hottest_c),
+        "t_max_c": (bounds.coldest_c, bounds.hottest_c),
+        "t_mean_c": (bounds.coldest_c, bounds.hottest_c),
+        "rain_mm": (0.0, bounds.wettest_day_mm),
+        "wind_m_s": (0.0, bounds.windiest_day_m_s),
+        "dew_point_c": (bounds.coldest_c, bounds.highest_dew_point_c),
+        "solar_mj_m2": (0.0, bounds.sunniest_day_mj_m2),
+        "humidity_pct": (0.0, bounds.highest_humidity_pct),
+    }
+    issues: list[Issue] = []
+    doubted: dict[str, NDArray[np.bool_]] = {}
+    for name in record.elements:
+        low, high = between[name]
+        values = record.element(name)
+        wrong = (values < low) | (values > high)
+        if wrong.any():
+            doubted[name] = wrong
+            example = values[np.argmax(wrong)]
+            text = f"The {WORDS[name]} cannot be right on {{days}}, such as {_shown(name, float(example))}."
+            issues += _told("suspect", wrong, record, text, "These values are left out.")
+    # A hair of room: Fahrenheit columns may differ in the last bit after conversion.
+    crossed = record.t_min_c > record.t_max_c + 1e-6
+    if crossed.any():
+        for name in ("t_min_c", "t_max_c"):
+            doubted[name] = doubted.get(name, np.zeros_like(crossed)) | crossed
+        text = "On {days} the lowest temperature is above the highest."
+        issues += _told("suspect", crossed, record, text, "Both are left out on these days.")
+    return (_doubting(record, doubted) if doubted else record), issues
+
+
+def _doubting(record: WeatherRecord, doubted: dict[str, NDArray[np.bool_]]) -> WeatherRecord:
+    flags = dict(record.flags)
+    values: dict[str, Any] = {}
+    for name, wrong in doubted.items():
+        values[name] = np.where(wrong, np.nan, record.element(name))
+        flags[name] = np.where(wrong, np.uint8(Flag.SUSPECT), flags[name])
+        values[name].setflags(write=False)
+        flags[name].setflags(write=False)
+    return replace(record, flags=MappingProxyType(flags), **values)
+
+
+def _unit_doubts(record: WeatherRecord, bounds: Limits) -> list[Issue]:
+    """A whole year whose days and nights hardly differ, or whose wet days are out of this world."""
+    issues = []
+    spread = _known(record.t_max_c - record.t_min_c)
+    if spread.size >= 360:
+        median = float(np.median(spread))
+        if not bounds.daily_range_low_c <= median <= bounds.daily_range_high_c:
+            text = f"Day and night differ by {median:.1f} degC as a rule: this may be another unit."
+            issues.append(Issue("units", text, instead="Check the unit in the header before using any date."))
+    wet = _known(record.rain_mm)
+    wet = wet[wet > 0]
+    if wet.size >= 100:
+        mean = float(wet.mean())
+        if not bounds.wet_day_low_mm <= mean <= bounds.wet_day_high_mm:
+            text = f"A wet day brings {mean:.2g} mm on average: the rain may be in another unit."
+            issues.append(
+                Issue("units", text, instead="Check the unit in the header before using any amount.")
+            )
+    return issues
+
+
+def _gaps(record: WeatherRecord) -> list[Issue]:
+    """Stretches without any core value one by one (the longest), then the missing days of each element."""
+    missing = {name: np.isnan(record.element(name)) for name in CORE}
+    nothing = missing["t_min_c"] & missing["t_max_c"] & missing["rain_mm"]
+    long = [run for run in runs(nothing) if run.end - run.start >= SHORTEST_GAP_TOLD_DAYS]
+    longest = sorted(sorted(long, key=lambda run: run.start - run.end)[:GAPS_TOLD], key=lambda run: run.start)
+    issues = [_gap(run, record) for run in longest]
+    rest = [run.end - run.start for run in long if run not in longest]
+    if rest:
+        text = f"{len(rest)} more gaps of {min(rest)} to {max(rest)} days, {sum(rest):,} days in all."
+        issues.append(Issue("gap", text, days=sum(rest), instead="Nothing was filled in."))
+    total = len(record.dates)
+    for name in CORE:
+        count = int(missing[name].sum())
+        if 0 < count < total:
+            text = f"The {WORDS[name]} is missing on {count:,} of {total:,} days ({_percent(count, total)})."
+            issues += _told("missing", missing[name], record, text, "Nothing was filled in.")
+    return issues
+
+
+def _gap(run: Run, record: WeatherRecord) -> Issue:
+    first, last, days = (
+        as_date(record.dates[run.start]),
+        as_date(record.dates[run.end - 1]),
+        run.end - run.start,
+    )
+    text = f"No rain, highest or lowest temperature from {first} to {last} ({days:,} days)."
+    return Issue("gap", text, first, last, days, "Nothing was filled in.")
+
+
+def _habits(record: WeatherRecord, bounds: Limits) -> list[Issue]:
+    """What the pattern of the whole record gives away: filled gaps, lost traces, a gauge out of order."""
+    issues = []
+    total = len(record.dates)
+    missing = {name: np.isnan(record.element(name)) for name in CORE}
+    if total >= bounds.too_clean_days:
+        clean = [WORDS[name] for name in CORE if not missing[name].any()]
+        if clean:
+            text = (
+                f"Not one day of {' and '.join(clean)} is missing in {total // 365} years: they were filled."
+            )
+            issues.append(Issue("filled", text, instead="Filled days cannot be told from measured ones."))
+    blank = missing["rain_mm"] & ~missing["t_min_c"] & ~missing["t_max_c"]
+    blank &= record.flags["rain_mm"] == Flag.MISSING
+    traces = int((record.flags["rain_mm"] == Flag.TRACE).sum())
+    if (
+        total >= 365
+        and traces == 0
+        and _mostly_single(blank)
+        and blank.sum() >= bounds.blank_rain_share * total
+    ):
+        share = _percent(int(blank.sum()), total)
+        text = (
+            f"Rain is blank on {{days}} ({share}) that have temperatures, mostly single ones, and no day has "
+        )
+        text += "a trace: traces may have been turned into blanks."
+        issues += _told("trace", blank, record, text, "They count as missing. Ask who made the file.")
+    dry = [run for run in runs(record.rain_mm == 0) if run.end - run.start >= bounds.no_rain_days]
+    for run in dry[:GAPS_TOLD]:
+        where = np.zeros(total, dtype=bool)
+        where[run.start : run.end] = True
+        text = "Not a drop fell on {days} in a row: a desert, or a gauge that reports nothing as zero."
+        issues += _told("suspect", where, record, text, "The zeros were kept. Check before using any amount.")
+    return issues
+
+
+def _mostly_single(blank: NDArray[np.bool_]) -> bool:
+    found = runs(blank)
+    return bool(found) and sum(run.end - run.start <= 3 for run in found) >= 0.9 * len(found)
+
+
+def _told(
+    kind: str, where: NDArray[np.bool_], record: WeatherRecord, text: str, instead: str
+) -> Sequence[Issue]:
+    rows = np.flatnonzero(where)
+    days = "1 day" if rows.size == 1 else f"{rows.size:,} days"
+    first, last = as_date(record.dates[rows[0]]), as_date(record.dates[rows[-1]])
+    return [Issue(kind, text.replace("{days}", days), first, last, int(rows.size), instead)]
+
+
+def _percent(count: int, total: int) -> str:
+    share = 100 * count / total
+    return "less than 0.1 %" if share < 0.1 else f"{share:.1f} %"
+
+
+def _shown(name: str, value: float) -> str:
+    units = {"rain_mm": "mm", "wind_m_s": "m/s", "solar_mj_m2": "MJ/m2", "humidity_pct": "%"}
+    return f"{value:g} {units.get(name, 'degC')}"
+
+
+def _known(values: Floats) -> Floats:
+    return values[~np.isnan(values)]
