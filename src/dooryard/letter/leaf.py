@@ -186,7 +186,7 @@ class _Leaf:
     def chart(self, chart: Mapping[str, Any], file: str, drawings: dict[str, str], large: bool) -> Json:
         """A drawing's title, words and file; the words double as its alternative text."""
         wide = chart["kind"] in WIDE_KINDS
-        # Letters keep their size in a drawing, so a narrow one is legible in half a row and large in a whole one.
+        # Letters keep their size in a drawing: a narrow one is legible in half a row, large in a whole.
         drawings[file] = svg(chart, WIDE if wide and not large else NARROW)
         return {
             "title": self.plain(chart["title"]),
