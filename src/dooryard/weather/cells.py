@@ -42,10 +42,10 @@ def parse_cells(
                 faults.add("This is no number.", instead, line=lines[row], name=name, found=cell.strip())
     numbers = {cell: (np.nan if meaning is None else meaning[0]) for cell, meaning in known.items()}
     values = np.fromiter(map(numbers.__getitem__, cells), dtype=np.float64, count=len(cells))
-    odd = {cell: meaning[1] for cell, meaning in known.items() if meaning is not None and meaning[1]}
-    flags = np.zeros(len(cells), dtype=np.uint8)
-    if odd:
-        flags[:] = [odd.get(cell, 0) for cell in cells]
+    flags = np.where(np.isnan(values), np.uint8(Flag.MISSING), np.uint8(Flag.OBSERVED))
+    odd = {cell: meaning[1] for cell, meaning in known.items() if meaning is not None}
+    if set(odd.values()) - {Flag.OBSERVED, Flag.MISSING}:
+        flags[:] = [odd.get(cell, Flag.MISSING) for cell in cells]
     return values, flags
 
 

@@ -81,7 +81,7 @@ def open_text(path: Path) -> Opened:
         raise InputError(
             Problem(
                 "The file is empty.",
-                "Write a header such as date,tmin_F,tmax_F,rain_in and a line a day.",
+                f"{WRITE} A line for each day follows it.",
                 name,
             )
         )

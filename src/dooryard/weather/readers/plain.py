@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import csv
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import methodcaller
 
 from dooryard.problem import nearest
 from dooryard.weather import record
@@ -64,14 +66,14 @@ class Column:
 class Table:
     """A CSV taken apart.
 
-    comments : its `# key: value` lines. cells : one tuple per column. lines : line number of each row.
+    comments : its `# key: value` lines. cells : one sequence per column. lines : line number of each row.
     """
 
     comments: dict[str, str]
     header: list[str]
     header_line: int
     separator: str
-    cells: list[tuple[str, ...]]
+    cells: list[Sequence[str]]
     lines: Sequence[int]
 
 
@@ -127,16 +129,17 @@ def take_apart(opened: Opened, faults: Faults) -> Table:
         faults.add(
             "The header is there, but no day follows it.", "Write a line for each day.", line=start + 1
         )
-    if '"' in opened.text:
-        rows = list(csv.reader(body, delimiter=separator))
-    else:
-        rows = [line.split(separator) for line in body]
-    if len(rows) != len(body):  # an open quote swallows the lines behind it
-        rows = [next(csv.reader([line], delimiter=separator)) for line in body]
-    if set(map(len, rows)) - {len(header)}:
-        rows, lines = _of_length(rows, lines, header, faults)
-    cells = list(zip(*rows, strict=True)) or [()] * len(header)
-    return Table(comments, header, start + 1, separator, cells, lines)
+    width = len(header)
+    if '"' not in opened.text and set(map(methodcaller("count", separator), body)) == {width - 1}:
+        # Whole lines only: one long list of cells, no list per line for the garbage collector to walk.
+        flat = separator.join(body).split(separator)
+        return Table(
+            comments, header, start + 1, separator, [flat[place::width] for place in range(width)], lines
+        )
+    flat, lines = _cells(body, lines, header, separator, faults)
+    return Table(
+        comments, header, start + 1, separator, [flat[place::width] for place in range(width)], lines
+    )
 
 
 def understand_header(table: Table, faults: Faults) -> tuple[Column, ...]:
@@ -213,18 +216,28 @@ def _date_index(header: Sequence[str]) -> int:
     return next((index for index, name in enumerate(header) if normal(name) == "date"), -1)
 
 
-def _of_length(
-    rows: list[list[str]], lines: Sequence[int], header: list[str], faults: Faults
-) -> tuple[list[list[str]], list[int]]:
-    wanted = len(header)
-    for row, line in zip(rows, lines, strict=True):
-        if len(row) != wanted:
-            what = f"This line has {len(row)} cells where the header has {wanted}."
-            faults.add(
-                what, "Leave a missing value blank, but keep its comma.", line=line, found=",".join(row)
-            )
-    kept = [(row, line) for row, line in zip(rows, lines, strict=True) if len(row) == wanted]
-    return [row for row, _ in kept], [line for _, line in kept]
+def _cells(
+    body: Sequence[str], lines: Sequence[int], header: list[str], separator: str, faults: Faults
+) -> tuple[list[str], Sequence[int]]:
+    """Cells of lines with quotes or of unequal length; a wrong length is told and the line left out."""
+    flat: list[str] = []
+    widths: Counter[int] = Counter()
+    for row in csv.reader(body, delimiter=separator):
+        widths[len(row)] += 1
+        flat += row
+    if widths == {len(header): len(body)}:
+        return flat, lines
+    flat, kept = [], []
+    for text, line in zip(body, lines, strict=True):
+        # Each line by itself, because an open quote would swallow the lines behind it.
+        row = next(csv.reader([text], delimiter=separator))
+        if len(row) == len(header):
+            flat += row
+            kept.append(line)
+        else:
+            what = f"This line has {len(row)} cells where the header has {len(header)}."
+            faults.add(what, "Leave a missing value blank, but keep its comma.", line=line, found=text)
+    return flat, kept
 
 
 def _station(comments: dict[str, str], file_name: str, faults: Faults) -> Station:
