@@ -1,0 +1,210 @@
+"""The plan as one HTML file that works alone: offline, without scripts, by keyboard, on a phone and on paper.
+
+The template is `templates/page.html`, its look `templates/page.css`. Everything a person typed is escaped by
+the template engine; the only markup made here is the link from a figure to its entry under *Why*, and dates.
+"""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Mapping
+from datetime import timedelta
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any
+
+from dooryard.letter import prose
+from dooryard.letter.drawing import NARROW, WIDE, svg
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+    from markupsafe import Markup
+
+_WEEK = timedelta(days=7)
+_FONTS = (("AtkinsonHyperlegibleNext-Regular.woff2", 400), ("AtkinsonHyperlegibleNext-Bold.woff2", 700))
+
+STATUS_WORDS = {
+    "seen": "we read the source itself",
+    "second-hand": "as another work quotes it",
+    "from memory": "from memory of the trade, not looked up",
+    "common practice": "common practice, told in many places",
+    "computed": "computed",
+    "judged": "a judgement, no printed number",
+}
+
+
+def render(doc: Mapping[str, Any]) -> str:
+    """The plan document as one self-contained HTML page.
+
+    doc : a plan document that fits ``plan/plan.schema.json``.
+
+    Fonts are embedded if the package carries them; otherwise the reader's own sans-serif face stands in.
+    Raises KeyError if a text marks a figure, or a figure a method, that the document does not hold.
+    """
+    return _environment().get_template("page.html").render(doc=doc, page=_Page(doc), css=_style())
+
+
+class _Page:
+    """What the template asks of one document: texts with links, numbered figures, tasks sorted by week."""
+
+    def __init__(self, doc: Mapping[str, Any]) -> None:
+        self.doc = doc
+        self.numbers = prose.footnotes(doc)
+        self.uses: dict[str, list[str]] = {}
+        on = prose.as_date(doc["on"])
+        self.week_end = on + _WEEK - timedelta(days=1)
+        self.week = [task for task in doc["tasks"] if prose.as_date(task["from"]) <= self.week_end]
+        self.later = [task for task in doc["tasks"] if prose.as_date(task["from"]) > self.week_end]
+        self.cautions = {caution["id"]: caution for caution in doc["cautions"]}
+        named = {key for task in (*doc["tasks"], *doc["ahead"]) for key in task["cautions"]}
+        self.always = [caution for caution in doc["cautions"] if caution["id"] not in named]
+        self.charts = {chart["id"]: chart for chart in doc["charts"]}
+        placed = {chart_id for stop in doc["walk"] for chart_id in stop["charts"]}
+        loose = [chart for chart in doc["charts"] if chart["id"] not in placed]
+        self.season_charts = [chart for chart in loose if chart["kind"] == "season"]
+        self.loose_charts = [chart for chart in loose if chart["kind"] != "season"]
+
+    # --- texts ------------------------------------------------------------------------------------------
+
+    def say(self, text: str | None) -> Markup:
+        """A text of the document as HTML: escaped, its figures linked to their entries under Why."""
+        from markupsafe import Markup, escape
+
+        parts: list[Markup] = []
+        for plain, figure_id in prose.pieces(text or ""):
+            parts.append(escape(prose.hold_together(plain)) if figure_id is None else self._link(figure_id))
+        return Markup("").join(parts)
+
+    def _link(self, figure_id: str) -> Markup:
+        from markupsafe import Markup
+
+        figure = self.doc["figures"][figure_id]
+        uses = self.uses.setdefault(figure_id, [])
+        anchor = f"use-{figure_id}-{len(uses) + 1}"
+        uses.append(anchor)
+        return Markup('<a class="figure" id="{}" href="#why-{}" data-note="{}">{}</a>').format(
+            anchor, figure_id, self.numbers[figure_id], prose.hold_together(figure["shown"])
+        )
+
+    def hold(self, text: str) -> str:
+        """A text without marks, its numbers kept beside their units."""
+        return prose.hold_together(text)
+
+    def day(self, iso: str | None, *, year: bool = False, weekday: bool = False) -> Markup:
+        """A day in words, marked as a time for machines; empty for no day."""
+        from markupsafe import Markup
+
+        if iso is None:
+            return Markup("")
+        words = prose.hold_together(prose.day_words(iso, year=year, weekday=weekday))
+        return Markup('<time datetime="{}">{}</time>').format(iso, words)
+
+    def days(self, task: Mapping[str, Any]) -> Markup:
+        """A task's window as two times, and its best day."""
+        from markupsafe import Markup
+
+        first, last, best = (task["from"], task["to"], task["best"])
+        if first == last:
+            return self.day(first, weekday=True)
+        start = prose.as_date(first)
+        end = prose.as_date(last)
+        if (start.year, start.month) == (end.year, end.month):
+            opening = Markup('<time datetime="{}">{}</time>').format(first, start.day)
+        else:
+            opening = self.day(first, year=start.year != end.year)
+        words = Markup("{} to {}").format(opening, self.day(last, year=start.year != end.year))
+        return words if best is None else Markup("{}, best on {}").format(words, self.day(best, weekday=True))
+
+    def dates(self, row: Mapping[str, Any]) -> str:
+        """Earliest, likely and latest day of a published row, in words."""
+        return prose.hold_together(prose.dates_words(row["earliest"], row["likely"], row["latest"]))
+
+    def today(self, task: Mapping[str, Any]) -> bool:
+        """Whether the task needs a person today: its window is open and it is not a wait."""
+        return task["verb"] != "Wait" and bool(task["from"] <= self.doc["on"] <= task["to"])
+
+    # --- drawings ---------------------------------------------------------------------------------------
+
+    def drawing(self, chart: Mapping[str, Any]) -> Markup:
+        """The drawing twice, for a column and, with its letters kept large, for a phone; one is shown."""
+        from markupsafe import Markup
+
+        return Markup('<div class="wide">{}</div><div class="narrow">{}</div>').format(
+            Markup(svg(chart, WIDE)), Markup(svg(chart, NARROW))
+        )
+
+    # --- why --------------------------------------------------------------------------------------------
+
+    def entries(self) -> list[dict[str, Any]]:
+        """One entry for each figure, those the text mentions first and in its order.
+
+        To be called when all texts have been said: the ways back are known only then.
+        """
+        figures = self.doc["figures"]
+        order = sorted(figures, key=lambda figure_id: self.numbers.get(figure_id, len(figures) + 1))
+        return [
+            {
+                "id": figure_id,
+                "number": self.numbers.get(figure_id),
+                "figure": figures[figure_id],
+                "method": self.doc["methods"][figures[figure_id]["method"]],
+                "inputs": [self._input(item) for item in figures[figure_id]["inputs"]],
+                "uses": self.uses.get(figure_id, []),
+            }
+            for figure_id in order
+        ]
+
+    def _input(self, item: Mapping[str, Any]) -> dict[str, Any]:
+        """An input with its source in words, or a link if it is a figure itself."""
+        source = item["source"]
+        figure = self.doc["figures"].get(source)
+        return {
+            "name": item["name"],
+            "shown": prose.hold_together(item["shown"]),
+            "figure": source if figure is not None else None,
+            "source": figure["name"] if figure is not None else self.source(source),
+        }
+
+    def source(self, source_id: str) -> str:
+        """A source in words; an id we have no entry for is itself the words (such as "yard file")."""
+        if source_id in self.doc["methods"]:
+            return str(self.doc["methods"][source_id]["name"])
+        source = self.doc["sources"].get(source_id)
+        if source is None:
+            return source_id
+        return ", ".join(str(part) for part in (source["author"], source["title"], source["year"]) if part)
+
+    def status(self, status: str) -> str:
+        """What a status means, in words."""
+        return STATUS_WORDS.get(status, status)
+
+
+def _environment() -> Environment:
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    return Environment(
+        loader=PackageLoader("dooryard.letter", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+@cache
+def _style() -> Markup:
+    """The style sheet with the typeface embedded."""
+    from markupsafe import Markup
+
+    folder = files("dooryard.letter")
+    faces = []
+    for name, weight in _FONTS:
+        font = folder / "fonts" / name
+        if font.is_file():
+            data = base64.b64encode(font.read_bytes()).decode("ascii")
+            faces.append(
+                "@font-face{font-family:'Atkinson Hyperlegible Next';font-style:normal;"
+                f"font-weight:{weight};font-display:swap;"
+                f"src:url(data:font/woff2;base64,{data}) format('woff2')}}"
+            )
+    return Markup("\n".join([*faces, (folder / "templates" / "page.css").read_text("utf-8")]))
