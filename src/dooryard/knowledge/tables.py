@@ -147,7 +147,7 @@ def _caution(c: Cells) -> rows.Caution:
 
 def _organism(c: Cells) -> rows.Organism:
     for field in ("do_early", "do_soon", "do_now", "do_over"):
-        if c.text(field).split(" ")[0].rstrip(":") not in ("Look", "Do", "Wait", "Ask"):
+        if c.text(field).split(" ")[0].rstrip(".:") not in ("Look", "Do", "Wait", "Ask"):
             c.fault(field, "This sentence does not begin with its verb.", "Begin with Look, Do, Wait or Ask.")
     return rows.Organism(
         key=c.filled("key"),

@@ -31,7 +31,7 @@ SHARES = (0.1, 0.5, 0.9)
 """Earliest, likely and latest: the dates by which this share of the futures has reached the sum."""
 
 FEWEST_YEARS = 5
-"""Other years that must tell about a missing day before its heat is taken to lie in their range (our rule)."""
+"""Other years that must tell about a missing day before its heat is held to their range (our rule)."""
 
 _YEAR_D = 365.25
 ROUNDING_CD = 1e-9  # a sum that should equal its threshold may fall short by the last digit
