@@ -192,15 +192,21 @@ def ice_expansion() -> float:
 
 
 def wind_to_tip(
-    mass_kg: float, base_m: float, height_m: float, drag_coefficient: float, air_density_kg_m3: float
+    mass_kg: float,
+    base_m: float,
+    height_m: float,
+    face_m2: float,
+    drag_coefficient: float,
+    air_density_kg_m3: float,
 ) -> float:
-    """Wind that tips an upright round storage standing on the ground [m/s]; the wind acts at mid-height.
+    """Wind that tips a storage standing on the ground [m/s]: drag at mid-height equals `tipping_push` there.
 
-    base_m is its width, also its face to the wind. Half the air's density times speed squared times face
-    times drag, set against `tipping_push` at mid-height. It may slide before it tips: see `wind_to_slide`.
+    mass_kg : all of it [kg]. base_m : width it stands on [m]. height_m : its height [m]. face_m2 : width
+    times height towards the wind [m2]. It may slide before it tips: see `wind_to_slide`.
+    Source: drag is half the air's density x speed squared x face x coefficient.
     """
     push_n = float(tipping_push(weight(mass_kg), base_m, height_m / 2.0))
-    return _wind_for(push_n, base_m * height_m, drag_coefficient, air_density_kg_m3)
+    return _wind_for(push_n, face_m2, drag_coefficient, air_density_kg_m3)
 
 
 def wind_to_slide(

@@ -116,7 +116,8 @@ def simulate(
     Source
     ------
     Y = min(D, V + tQ); V' = min(V + Q - Y, S - (1 - t)Y) with t the share; Jenkins et al. 1978, Latham 1983,
-    Fewkes and Butler 2000, Mitchell 2007.
+    Fewkes and Butler 2000, Mitchell 2007. Strictly between the named rules the last term can fall below zero
+    in a storage smaller than the day's rain; it is held at zero, so that no level is negative.
 
     Example
     -------
@@ -155,8 +156,8 @@ def _one_storage(
         stored = level + q - supply
         room = capacity - after * supply
         if stored > room:
-            level = room
-            spills.append(stored - room)
+            level = room if room > 0.0 else 0.0
+            spills.append(stored - level)
         else:
             level = stored
             spills.append(0.0)
@@ -188,6 +189,7 @@ def _many_storages(
         np.subtract(stored, supply, out=stored)
         np.multiply(supply, after, out=room)
         np.subtract(capacity, room, out=room)
+        np.maximum(room, 0.0, out=room)
         level = np.minimum(stored, room, out=out[0, day, ...])
         np.subtract(stored, room, out=stored)
         np.maximum(stored, 0.0, out=out[2, day, ...])
