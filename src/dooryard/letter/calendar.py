@@ -53,7 +53,9 @@ def _event(doc: Document, task: Mapping[str, Any], uid: str, stamp: datetime) ->
     from icalendar import Alarm, Event
 
     figures = doc["figures"]
-    summary = _plain(spell("".join(headline(task)), figures)).rstrip(".")
+    # The first sentence is the entry's name; all of them stand in its description.
+    first = re.split(r"(?<=[.?])\s+(?=[A-Z\[])", "".join(headline(task)), maxsplit=1)[0]
+    summary = _plain(spell(first, figures)).replace("\n", " ").rstrip(".")
     event = Event()
     event.add("uid", uid)
     event.add("dtstamp", stamp)

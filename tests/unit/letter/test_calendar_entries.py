@@ -71,6 +71,12 @@ def test_calendar_summary_begins_with_the_verb() -> None:
     assert only(verb="Look", what="Look for sawdust.")["SUMMARY"] == "Look for sawdust"
 
 
+def test_calendar_summary_is_the_first_sentence_and_the_description_has_all() -> None:
+    event = only(what="Feel the soil. If it is dry, give [[bed.tomatoes.amount]].")
+    assert event["SUMMARY"] == "Do: feel the soil"
+    assert "Do: feel the soil. If it is dry, give about 25 gal." in str(event["DESCRIPTION"])
+
+
 def test_calendar_description_says_what_why_caution_and_if_missed() -> None:
     text = str(only(cautions=["water.edible"], if_missed="The fruit splits.")["DESCRIPTION"])
     assert "Do: water the tomato bed." in text
@@ -137,7 +143,7 @@ def test_calendar_stamp_without_a_time_zone_is_refused() -> None:
 def test_calendar_lines_are_folded_at_75_octets_and_end_in_crlf() -> None:
     doc = {
         **DOC,
-        "tasks": [task(what="Riega el bancal número ½ de Peña: " + "añádele agua, ñ. " * 20)],
+        "tasks": [task(what="Riega el bancal número ½ de Peña: " + "añádele agua, ñ; " * 20)],
         "ahead": [],
     }
     file = calendar.render(doc, stamp=STAMP)
@@ -146,13 +152,13 @@ def test_calendar_lines_are_folded_at_75_octets_and_end_in_crlf() -> None:
     assert all(len(line) <= 75 and b"\n" not in line for line in lines)
     # Folding must not cut a letter of two octets: every line decodes alone (RFC 5545, 3.1 allows more).
     (event,) = Calendar.from_ical(file).walk("VEVENT")
-    assert str(event["SUMMARY"]).startswith("Do: riega el bancal número ½ de Peña: añádele agua, ñ. añádele")
+    assert str(event["SUMMARY"]).startswith("Do: riega el bancal número ½ de Peña: añádele agua, ñ; añádele")
 
 
 def test_calendar_signs_of_the_format_survive() -> None:
     event = only(place="Bed; north, \\ side", what='Water "it"; then, rest\nBEGIN:VEVENT')
     assert event["LOCATION"] == "Bed; north, \\ side"
-    assert event["SUMMARY"] == 'Do: water "it"; then, rest\nBEGIN:VEVENT'
+    assert event["SUMMARY"] == 'Do: water "it"; then, rest BEGIN:VEVENT'
     assert str(event["DTSTART"].to_ical(), "ascii") == "20310606"
 
 

@@ -22,6 +22,7 @@ from dooryard.problem import InputError
 DOC: dict[str, Any] = json.loads(
     (Path(__file__).parents[2] / "fixtures" / "plan.json").read_text(encoding="utf-8")
 )
+FOOT = r"Household 12 · Quillfeather Mill page [0-9]+ of [0-9]+ made on .*? reviewed by"
 POINTS = {"letter": (612.0, 792.0), "a4": (595.28, 841.89)}
 
 
@@ -35,7 +36,8 @@ def flat(text: str) -> str:
 
 
 def words(reader: PdfReader) -> str:
-    return flat(" ".join(page.extract_text() for page in reader.pages))
+    """The text of all pages without their feet, so that a sentence over two pages reads on."""
+    return flat(" ".join(re.sub(FOOT, "", flat(page.extract_text())) for page in reader.pages))
 
 
 def parts(node: Any, tag: str) -> Iterator[DictionaryObject]:
