@@ -17,7 +17,7 @@ from dooryard.units import parse
 from dooryard.weather.record import WeatherRecord
 
 DEMO = Path(dooryard.demo.__file__).parent
-YARD = "two-barrels.toml"
+YARD = "household-12.toml"
 
 
 @dataclass(frozen=True)

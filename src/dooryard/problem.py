@@ -36,16 +36,16 @@ class Problem:
 
     def at(self, *, file: str | None = None, line: int | None = None) -> Problem:
         """The same problem with its place filled in by whoever knows it."""
-        return replace(self, file=self.file if file is None else file, line=self.line if line is None else line)
+        return replace(
+            self, file=self.file if file is None else file, line=self.line if line is None else line
+        )
 
 
 class InputError(Exception):
     """Input that cannot be used. Carries every problem found, not only the first. Exit code 2."""
 
     def __init__(self, problems: Problem | Iterable[Problem]) -> None:
-        self.problems: tuple[Problem, ...] = (
-            (problems,) if isinstance(problems, Problem) else tuple(problems)
-        )
+        self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
