@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from dooryard.letter.prose import Document, footnotes, range_words
+from dooryard.letter.prose import Document, dates_words, footnotes, range_words
 
 # How a fact is known, in the words of the knowledge tables, for a reader who has not met them.
 STATUS_WORDS = {
@@ -92,6 +92,14 @@ def source_short(doc: Document, key: str) -> str:
     if source is None:
         return key
     return " ".join(str(part) for part in (source["author"] or source["title"], source["year"]) if part)
+
+
+def stage_words(doc: Document, row: Mapping[str, Any]) -> str:
+    """A published stage behind a verdict: its heat sum, how it is made, where it stands, when, who says so."""
+    now = "the sum today is not known" if row["sum_now"] is None else f"now {row['sum_now']}"
+    dates = dates_words(row["earliest"], row["likely"], row["latest"])
+    origin = f"{source_short(doc, row['source'])}; {row['status']}"
+    return f"{row['range']}, {row['method']}, from {row['start']}; {now}; {dates} ({origin})."
 
 
 def _note(doc: Document, figure_id: str, number: int, numbers: Mapping[str, int]) -> Note:

@@ -8,11 +8,10 @@ from string import ascii_uppercase
 from typing import Any
 
 from dooryard.letter.drawing import NARROW, WIDE, svg
-from dooryard.letter.explain import STATUS_WORDS, Note, notes, source_short
+from dooryard.letter.explain import STATUS_WORDS, Note, notes, stage_words
 from dooryard.letter.prose import (
     Document,
     as_date,
-    dates_words,
     day_words,
     footnotes,
     headline,
@@ -201,11 +200,7 @@ class _Leaf:
         return [
             {
                 "name": f"{organism['name']}, {row['stage']}",
-                "text": self.plain(
-                    f"{row['range']}, {row['method']}, from {row['start']}; now {row['sum_now']}; "
-                    f"{dates_words(row['earliest'], row['likely'], row['latest'])}. "
-                    f"{source_short(self.doc, row['source'])}, {row['status']}."
-                ),
+                "text": self.plain(stage_words(self.doc, row)),
             }
             for organism in self.doc["organisms"]
             for row in organism["rows"]

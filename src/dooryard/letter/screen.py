@@ -9,12 +9,11 @@ from datetime import timedelta
 from textwrap import wrap
 from typing import Any
 
-from dooryard.letter.explain import STATUS_WORDS, Note, notes
+from dooryard.letter.explain import STATUS_WORDS, Note, notes, stage_words
 from dooryard.letter.prose import (
     NO_BREAK,
     Document,
     as_date,
-    dates_words,
     day_words,
     footnotes,
     headline,
@@ -238,20 +237,7 @@ def _organisms(screen: _Screen, doc: Document) -> None:
             screen.paragraph(f"This answer changes about {day_words(organism['changes_on'])}.", "  ")
         if screen.why:
             for row in organism["rows"]:
-                _stage(screen, doc, row)
-
-
-def _stage(screen: _Screen, doc: Document, row: Mapping[str, Any]) -> None:
-    """One line of the table of stages behind a verdict: how the sum is made and when it gets there."""
-    source = doc["sources"].get(row["source"], {})
-    origin = " ".join(
-        str(part) for part in (source.get("author", row["source"]), source.get("year", "")) if part
-    )
-    screen.paragraph(
-        f"{row['stage']} at {row['range']}, {row['method']}, from {row['start']}; now {row['sum_now']}; "
-        f"{dates_words(row['earliest'], row['likely'], row['latest'])} ({origin}; {row['status']}).",
-        "  - ",
-    )
+                screen.paragraph(f"{row['stage']}: {stage_words(doc, row)}", "  - ")
 
 
 def _season(screen: _Screen, doc: Document) -> None:

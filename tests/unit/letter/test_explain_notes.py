@@ -67,5 +67,24 @@ def test_source_words_keep_plain_words() -> None:
     assert explain.source_words(DOC, "yard file") == "yard file"
 
 
+def test_stage_words_say_sum_dates_and_source() -> None:
+    row = DOC["organisms"][2]["rows"][0]
+    assert explain.stage_words(DOC, row) == (
+        "630 °F·d, single sine, base 50 °F, from 1 January; now 478 °F·d; 28 May to 4 June, most likely 31 May "
+        "(State university, horticulture 2004; seen)."
+    )
+
+
+def test_stage_words_without_a_sum_say_so() -> None:
+    row = {
+        **DOC["organisms"][2]["rows"][0],
+        "sum_now": None,
+        "earliest": None,
+        "likely": None,
+        "latest": None,
+    }
+    assert "; the sum today is not known; no date yet (" in explain.stage_words(DOC, row)
+
+
 def test_status_words_explain_every_status_of_the_tables() -> None:
     assert {method["status"] for method in DOC["methods"].values()} <= set(explain.STATUS_WORDS)
