@@ -140,9 +140,7 @@ def _habits(record: WeatherRecord, bounds: Limits) -> list[Issue]:
     if total >= bounds.too_clean_days:
         clean = [WORDS[name] for name in CORE if not missing[name].any()]
         if clean:
-            text = (
-                f"Not one day of {' and '.join(clean)} is missing in {total // 365} years: they were filled."
-            )
+            text = f"Not one day of {_listed(clean)} is missing in {total // 365} years: they were filled."
             issues.append(Issue("filled", text, instead="Filled days cannot be told from measured ones."))
     blank = missing["rain_mm"] & ~missing["t_min_c"] & ~missing["t_max_c"]
     blank &= record.flags["rain_mm"] == Flag.MISSING
@@ -180,6 +178,10 @@ def _told(
     days = "1 day" if rows.size == 1 else f"{rows.size:,} days"
     first, last = as_date(record.dates[rows[0]]), as_date(record.dates[rows[-1]])
     return [Issue(kind, text.replace("{days}", days), first, last, int(rows.size), instead)]
+
+
+def _listed(words: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
 
 
 def _percent(count: int, total: int) -> str:
