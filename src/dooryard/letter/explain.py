@@ -95,7 +95,7 @@ def source_short(doc: Document, key: str) -> str:
 
 
 def stage_words(doc: Document, row: Mapping[str, Any]) -> str:
-    """A published stage behind a verdict: its heat sum, how it is made, where it stands, when, who says so."""
+    """A published stage behind a verdict: its heat sum, how made, where it stands, when, who says so."""
     now = "the sum today is not known" if row["sum_now"] is None else f"now {row['sum_now']}"
     dates = dates_words(row["earliest"], row["likely"], row["latest"])
     origin = f"{source_short(doc, row['source'])}; {row['status']}"

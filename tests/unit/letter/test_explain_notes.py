@@ -70,8 +70,8 @@ def test_source_words_keep_plain_words() -> None:
 def test_stage_words_say_sum_dates_and_source() -> None:
     row = DOC["organisms"][2]["rows"][0]
     assert explain.stage_words(DOC, row) == (
-        "630 °F·d, single sine, base 50 °F, from 1 January; now 478 °F·d; 28 May to 4 June, most likely 31 May "
-        "(State university, horticulture 2004; seen)."
+        "630 °F·d, single sine, base 50 °F, from 1 January; now 478 °F·d; 28 May to 4 June, "
+        "most likely 31 May (State university, horticulture 2004; seen)."
     )
 
 
