@@ -33,7 +33,7 @@ _IN_WORDS: dict[Dimension, str] = {
 }
 # What to type, first for a US household, then for a metric one. Plain keyboard letters only.
 _TYPED: dict[Dimension, tuple[str, ...]] = {
-    "length": ("ft", "in", "m", "cm"),
+    "length": ("in", "ft", "cm", "m"),
     "area": ("sq ft", "m2"),
     "volume": ("gal", "L"),
     "depth": ("in", "mm"),

@@ -112,6 +112,8 @@ def _in_data(data: dict[str, Any], change: Change, file: str) -> dict[str, Any]:
         entries.append(_plain(dict(change.keys)))
     elif isinstance(change, Drop):
         del data[change.table][_entry_index(data, change.table, change.name, file)]
+        if not data[change.table]:  # with its last entry the heading is gone too
+            del data[change.table]
     elif change.name is None:
         target = data.setdefault(change.table, {}) if change.table else data
         if not isinstance(target, dict):

@@ -67,7 +67,7 @@ def _table(node: Node, found: dict[Path, Span], counts: dict[Path, int]) -> None
         elif path in counts:
             path += (counts[path],)
     pairs = [child for child in children[1:] if child.type == "pair"]
-    end = pairs[-1].end_byte if pairs else _heading_end(node)
+    end = pairs[-1].children[2].end_byte if pairs else _heading_end(node)
     line = node.start_point[0] + 1
     found[path] = Span(line, node.start_byte, end, node.start_byte, end, is_pair=False)
     # A list of tables is pointed at by its first heading.
@@ -83,10 +83,10 @@ def _heading_end(node: Node) -> int:
 
 
 def _pair(node: Node, above: Path, found: dict[Path, Span]) -> None:
-    key, value = node.named_children[0], node.named_children[-1]
+    key, _, value = node.children[:3]  # a remark behind the value would be a fourth child
     path = above + tuple(_names(key))
     line = node.start_point[0] + 1
-    span = Span(line, node.start_byte, node.end_byte, value.start_byte, value.end_byte, is_pair=True)
+    span = Span(line, node.start_byte, value.end_byte, value.start_byte, value.end_byte, is_pair=True)
     for length in range(len(above) + 1, len(path) + 1):
         found.setdefault(path[:length], span)
     _value(value, path, found)

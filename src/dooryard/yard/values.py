@@ -136,16 +136,27 @@ def _found(problem: Problem, value: Any) -> str:
 
 
 def _unknown_key(entry: Entry, name: str) -> Fault:
-    near = nearest(name, entry.table.keys)
-    where = [table for table in TABLES.values() if name in table.keys]
-    if not near and where and not where[0].name:
-        near = "It belongs at the very top of the file, before the first heading."
-    elif not near and where:
-        near = f"It belongs under {where[0].heading}."
-    elif not near and not entry.table.name:
-        near = nearest(name, TABLES).replace('"', "").replace("mean ", "mean the heading ")
-    what = f"There is no key {name} " + (f"under {entry.table.heading}." if entry.table.name else "here.")
-    return fault(entry, name, what, near or f"Keys here: {', '.join(entry.table.keys)}.")
+    table, value = entry.table, entry.raw[name]
+    if not table.name and isinstance(value, dict | list):
+        near = near_name(name, [heading for heading in TABLES if heading])
+        instead = f"Did you mean {TABLES[near].heading}?" if near else f"Headings: {_headings()}."
+        return fault(entry, name, f"There is no heading {name} in a yard file.", instead)
+    near = near_name(name, table.keys)
+    elsewhere = [other for other in TABLES.values() if name in other.keys]
+    if near:
+        instead = f'Did you mean "{near}"?'
+    elif elsewhere and not elsewhere[0].name:
+        instead = "It belongs at the very top of the file, before the first heading."
+    elif elsewhere:
+        instead = f"It belongs under {elsewhere[0].heading}."
+    else:
+        instead = f"Keys here: {', '.join(table.keys)}."
+    what = f"There is no key {name} " + (f"under {table.heading}." if table.name else "here.")
+    return fault(entry, name, what, instead)
+
+
+def _headings() -> str:
+    return ", ".join(table.heading for table in TABLES.values() if table.name)
 
 
 def _missing(entry: Entry, key: Key) -> Fault:
@@ -204,7 +215,8 @@ def _degrees(key: Key, value: Any, _: Names) -> float:
     limit = 90 if key.name == "latitude" else 180
     if not -limit <= value <= limit:
         raise _refuse(
-            f"A {key.name} lies between -{limit} and {limit}.", f"Write, for example: {key.example}"
+            f"A {key.name} lies between -{limit} and {limit}.",
+            f"Write, for example: {key.name} = {key.example}",
         )
     return float(value)
 
