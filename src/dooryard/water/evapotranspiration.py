@@ -209,7 +209,7 @@ class ReferenceET:
     assumptions : what was assumed instead, one sentence each.
     check_mm : (days,) the same by Hargreaves-Samani [mm/d], as a second opinion.
     latitude, elevation_m : the place used [degree, m].
-    vapour_pressure_kpa, wind_2m_m_s : (days,) what went in [kPa, m/s].
+    t_max_c, vapour_pressure_kpa, wind_2m_m_s : (days,) what went in [degC, kPa, m/s].
     humidity_days, wind_days, solar_days : days on which each was measured.
     """
 
@@ -220,6 +220,7 @@ class ReferenceET:
     check_mm: Array
     latitude: float
     elevation_m: float
+    t_max_c: Array
     vapour_pressure_kpa: Array
     wind_2m_m_s: Array
     humidity_days: int
@@ -298,6 +299,7 @@ def reference(
         check_mm=np.maximum(hargreaves(t_min_c, t_max_c, arriving), 0.0),
         latitude=place_latitude,
         elevation_m=place_elevation_m,
+        t_max_c=t_max_c,
         vapour_pressure_kpa=vapour_kpa,
         wind_2m_m_s=wind_m_s,
         humidity_days=humidity_days,

@@ -67,7 +67,7 @@ def usual_season(
     latitude: float,
     gap_days: float,
 ) -> UsualSeason | None:
-    """The season between the median last day at or below a threshold in spring and the first one after summer.
+    """The season between the median last cold day of spring and the median first one after summer.
 
     Parameters
     ----------

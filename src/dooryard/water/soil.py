@@ -111,7 +111,7 @@ class FactorCurve:
         return None if self.days is None else sum(self.days)
 
     def at(self, day: ArrayLike) -> Array:
-        """Kc on a day of the season, counted from 0 at planting; past its end the last factor stays (eq. 66)."""
+        """Kc on a day of the season, 0 at planting; past its end the last factor stays (FAO-56 eq. 66)."""
         when = np.asarray(day, dtype=np.float64)
         if self.days is None:
             return np.where(np.isnan(when), np.nan, self.mid)
@@ -240,31 +240,30 @@ def _days(
     depletion = start
     beyond = taw - raw
     due = raw if when_due else float("inf")
-    depletions, waterings, uses, drains, resets = [], [], [], [], []
-    inputs = zip(rain.tolist(), wanted.tolist(), given.tolist(), again.tolist(), strict=True)
-    for fell, use, watering, restart in inputs:
+    waterings, uses = given.tolist(), wanted.tolist()  # changed in place on the days that differ
+    drains, resets = [0.0] * len(uses), [0.0] * len(uses)
+    depletions: list[float] = []
+    inputs = zip(rain.tolist(), given.tolist(), wanted.tolist(), again.tolist(), strict=True)
+    for day, (fell, watering, use, restart) in enumerate(inputs):
+        left = depletion
         if restart:
-            resets.append(-depletion)
-            depletion = 0.0
-        else:
-            resets.append(0.0)
-        if depletion >= due:
-            watering += depletion
-        if depletion > raw:
-            use *= (taw - depletion) / beyond
-        left = depletion - fell - watering + use
-        if left < 0.0:
-            drains.append(-left)
+            resets[day] = -left
             left = 0.0
-        else:
-            drains.append(0.0)
-            if left > taw:  # a shallow soil on a hot day: the plants find no more than there is
-                use -= left - taw
-                left = taw
-        depletion = left
+        if left > raw:
+            use *= (taw - left) / beyond
+            uses[day] = use
+        if left >= due:
+            waterings[day] = watering + left
+            left = 0.0
+        left += use - fell - watering
+        if left < 0.0:
+            drains[day] = -left
+            left = 0.0
+        elif left > taw:  # a shallow soil on a hot day: the plants find no more than there is
+            uses[day] = use - (left - taw)
+            left = taw
         depletions.append(left)
-        waterings.append(watering)
-        uses.append(use)
+        depletion = left
     return depletions, waterings, uses, drains, resets
 
 

@@ -1,0 +1,297 @@
+"""One bed of a yard through a record: its season, its use, what is left for roots, what it asks for.
+
+Two stories bracket what a bed went through, since nobody wrote down each watering: it was brought back to
+field capacity whenever it was due, or it had rain alone since it was last watered (or since its season
+began). A day without a rain record widens the bracket: on the wet side the bed was filled, on the dry side
+it got nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dooryard.knowledge import Knowledge
+from dooryard.knowledge.rows import Crop, Soil
+from dooryard.water import air, soil
+from dooryard.water.evapotranspiration import ReferenceET
+from dooryard.water.growing_season import UsualSeason, common_day
+from dooryard.yard.model import RAIN, Bed
+
+Array = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+
+#: Share of the days on which humidity must have been measured before the crop factor is fitted to the
+#: climate.
+_MEASURED_SHARE = 0.5
+#: Crops whose factor is a plant factor of a landscape standard, which knows no climate adjustment.
+_PLANT_FACTOR_KINDS = ("ornamental", "tree")
+
+
+@dataclass(frozen=True, slots=True)
+class BedSeason:
+    """When a bed grows: from one day of the year for a number of days, or between frosts, or both.
+
+    usual : between frosts; None does not limit it. first_day : day of the common year it starts (1 to 365);
+    None with ``usual`` alone. length_d : length of the crop's stages [d]; None without stages.
+    """
+
+    usual: UsualSeason | None
+    first_day: int | None
+    length_d: float | None
+
+    def day(self, dates: NDArray[np.datetime64]) -> Array:
+        """Day in the season, 0 on the first, for each date (N,); NaN when nothing grows."""
+        if self.first_day is None or self.length_d is None:
+            inside = np.ones(len(dates), dtype=bool) if self.usual is None else self.usual.contains(dates)
+            start = 1 if self.usual is None or self.usual.all_year else self.usual.first_day
+            return np.where(inside, (common_day(dates) - start) % 365, np.nan).astype(np.float64)
+        day = ((common_day(dates) - self.first_day) % 365).astype(np.float64)
+        day[day >= self.length_d] = np.nan
+        if self.usual is not None:
+            day[~self.usual.contains(dates)] = np.nan
+        return day
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sky:
+    """What falls on and leaves a yard's beds, with bounds on days nobody measured. Arrays (N,) [mm/d].
+
+    rain_mm, et_mm : as recorded, NaN where unknown. et_low_mm, et_high_mm : the same with the station's own
+    lowest and highest of that calendar month on unknown days (NaN if a month was never measured).
+    """
+
+    dates: NDArray[np.datetime64]
+    rain_mm: Array
+    et_mm: Array
+    et_low_mm: Array
+    et_high_mm: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BedRun:
+    """One bed, day by day. Arrays (N,); NaN when nothing grows, except demands, which are then 0.
+
+    depletion_low_mm, depletion_high_mm : water missing from the root zone in the evening [mm], at least and
+    at most.
+    taw_mm, raw_mm : what the root zone holds for plants, and how much of it they use without stress [mm].
+    kc : crop factor [1]. crop_et_mm : full use, NaN also where the weather is missing [mm/d].
+    demand_l : water that brings the bed back to field capacity on the mornings it is due [L]; 0 for a bed
+    on rain.
+    demand_low_l, demand_high_l : its bounds, different only after a gap in the record.
+    known_since : first day from which no gap matters any more; None if one still does, or nothing grows.
+    closure_mm : largest water made or lost on a day by the accounts.
+    """
+
+    name: str
+    grows: str
+    area_m2: float
+    watered_from: str
+    growing: Flags
+    taw_mm: float
+    raw_mm: float
+    kc: Array
+    crop_et_mm: Array
+    depletion_low_mm: Array
+    depletion_high_mm: Array
+    demand_l: Array
+    demand_low_l: Array
+    demand_high_l: Array
+    known_since: date | None
+    season: BedSeason
+    curve: soil.FactorCurve
+    notes: tuple[str, ...]
+    closure_mm: float
+
+    def factor_on(self, dates: NDArray[np.datetime64]) -> Array:
+        """Crop factor on any dates (H,), also ahead; NaN when nothing grows [1]."""
+        return self.curve.at(self.season.day(dates))
+
+
+def sky(dates: NDArray[np.datetime64], rain_mm: Array, et_mm: Array) -> Sky:
+    """The weather over the beds, with bounds for the days on which the reference use is not known."""
+    unknown = np.isnan(et_mm)
+    low, high = et_mm.copy(), et_mm.copy()
+    if unknown.any():
+        month = dates.astype("datetime64[M]").astype(np.int64) % 12
+        for number in np.unique(month[unknown]).tolist():
+            here = (month == number) & unknown
+            measured = et_mm[(month == number) & ~unknown]
+            if len(measured):
+                low[here], high[here] = measured.min(), measured.max()
+    return Sky(dates, rain_mm, et_mm, low, high)
+
+
+def season_of(bed: Bed, crop: Crop, usual: UsualSeason | None) -> tuple[BedSeason, str]:
+    """When the bed grows, and a sentence that says why it is taken so."""
+    length_d = curve_of(crop).length_d
+    frost_words = "all year, since no frost dates are known" if usual is None else usual.words()
+    if length_d is None:
+        return BedSeason(usual, None, None), f"Taken to grow {frost_words}, between the usual frosts."
+    if bed.planted is not None:
+        first = int(common_day(np.array([bed.planted], dtype="datetime64[D]"))[0])
+        return BedSeason(None, first, length_d), (
+            f"Grows {length_d:.0f} days from planting; other years are played with the same planting day."
+        )
+    if usual is None or usual.all_year:
+        return BedSeason(None, None, None), "No planting date is given and frost does not set one: all year."
+    return BedSeason(usual, usual.first_day, length_d), (
+        f"No planting date is given: taken to start after the usual last frost and to grow {length_d:.0f} "
+        "days, at the longest until the usual first frost."
+    )
+
+
+def curve_of(crop: Crop) -> soil.FactorCurve:
+    """The crop's factor curve as tabled; without all four stage lengths it is flat."""
+    stages = (crop.ini_d, crop.dev_d, crop.mid_d, crop.late_d)
+    lengths = [stage for stage in stages if stage is not None]
+    days = (lengths[0], lengths[1], lengths[2], lengths[3]) if len(lengths) == len(stages) else None
+    return soil.FactorCurve(crop.kc_ini, crop.kc_mid, crop.kc_end, days)
+
+
+def run_bed(
+    bed: Bed, knowledge: Knowledge, above: Sky, reference: ReferenceET, usual: UsualSeason | None, on: date
+) -> BedRun:
+    """Run one bed through the days of `above`, which end on the eve of `on`.
+
+    KeyError if its crop or soil is not in the tables (the yard reader has checked both).
+    """
+    crop, ground = knowledge.crops[bed.grows], knowledge.soils[bed.soil]
+    season, why = season_of(bed, crop, usual)
+    day = season.day(above.dates)
+    growing = ~np.isnan(day)
+    curve, curve_note = _fitted_curve(crop, reference, growing)
+    kc = curve.at(day)
+    crop_et_mm = kc * above.et_mm
+    taw_mm, raw_mm = _available(crop, ground, crop_et_mm, knowledge)
+    notes = [why, "Starts each season at field capacity."]
+    notes += [curve_note] if curve_note else []
+    empty = np.full(len(day), np.nan)
+    run = BedRun(
+        name=bed.name, grows=bed.grows, area_m2=bed.area_m2, watered_from=bed.watered_from, growing=growing,
+        taw_mm=taw_mm, raw_mm=raw_mm, kc=kc, crop_et_mm=crop_et_mm, depletion_low_mm=empty,
+        depletion_high_mm=empty, demand_l=np.zeros(len(day)), demand_low_l=np.zeros(len(day)),
+        demand_high_l=np.zeros(len(day)), known_since=None, season=season, curve=curve, notes=tuple(notes),
+        closure_mm=0.0,
+    )  # fmt: skip
+    if np.isnan(above.et_high_mm[growing]).any():
+        never = "In some months the station has never measured temperature: the need for water is not known."
+        return replace(run, notes=(*notes, never))
+    return _stories(run, bed, above, day, on) if growing.any() else run
+
+
+def _fitted_curve(crop: Crop, reference: ReferenceET, growing: Flags) -> tuple[soil.FactorCurve, str]:
+    """The curve, fitted to the station's wind and humidity if the latter was measured."""
+    curve = curve_of(crop)
+    measured = reference.humidity_days >= _MEASURED_SHARE * len(growing)
+    if crop.kind in _PLANT_FACTOR_KINDS or not growing.any() or not measured:
+        return curve, ""
+    humidity = air.lowest_humidity(reference.t_max_c[growing], reference.vapour_pressure_kpa[growing])
+    humidity_pct = float(np.nanmean(np.minimum(humidity, 100.0)))
+    wind_m_s = float(np.nanmean(reference.wind_2m_m_s[growing]))
+    mid, end = (
+        soil.climate_adjusted_factor(factor, wind_m_s, humidity_pct, crop.height_m)
+        for factor in (crop.kc_mid, crop.kc_end)
+    )
+    note = f"Its crop factor is fitted to the station's air: {mid:.2f} instead of {crop.kc_mid:.2f}."
+    return replace(curve, mid=mid, end=end), note
+
+
+def _available(crop: Crop, ground: Soil, crop_et_mm: Array, knowledge: Knowledge) -> tuple[float, float]:
+    """TAW and RAW [mm]: middle of the soil's ranges, the shallower roots, p for the season's mean use."""
+    held = (ground.field_capacity_low + ground.field_capacity_high) / 2
+    wilting = (ground.wilting_low + ground.wilting_high) / 2
+    taw_mm = soil.total_available_water(held, wilting, crop.root_low_m)
+    texture = knowledge.facts.get(f"soil.depletion_share.{ground.key}")
+    known = crop_et_mm[~np.isnan(crop_et_mm)]
+    use_mm = float(known.mean()) if len(known) else 5.0  # the rate at which the table's share holds
+    share = soil.depletion_share(crop.depletion, use_mm, 1.0 if texture is None else texture.value)
+    return taw_mm, float(share) * taw_mm
+
+
+def _stories(run: BedRun, bed: Bed, above: Sky, day: Array, on: date) -> BedRun:
+    """Play both stories over the growing days only, and lay them back on the calendar."""
+    where = np.flatnonzero(run.growing)
+    dates = above.dates[where]
+    season_day = day[where]
+    # a season begins where the calendar jumps, and where one follows another without a break
+    begins = np.concatenate([[True], (np.diff(dates.astype(np.int64)) > 1) | (np.diff(season_day) < 0)])
+    endless = run.season.length_d is None and (run.season.usual is None or run.season.usual.all_year)
+    if endless:
+        begins[1:] = False
+    midway = endless or season_day[0] > 0  # the record begins when the bed is already growing
+    restarts = begins | (dates == np.datetime64(bed.last_watered or date.min, "D"))
+    rain, kc = above.rain_mm[where], run.kc[where]
+    dry_rain, wet_rain = np.nan_to_num(rain), np.where(np.isnan(rain), 2 * run.taw_mm, rain)
+    dry_use, wet_use = kc * above.et_high_mm[where], kc * above.et_low_mm[where]
+    gap = np.isnan(rain) | np.isnan(above.et_mm[where])
+    taw_mm, raw_mm = run.taw_mm, run.raw_mm
+
+    def account(fell: Array, use: Array, start_mm: float, *, when_due: bool) -> soil.SoilRun:
+        again = restarts.copy()
+        again[0] = start_mm == 0.0
+        return soil.balance(
+            fell,
+            use,
+            taw_mm=taw_mm,
+            raw_mm=raw_mm,
+            start_mm=start_mm,
+            water_when_due=when_due,
+            restarts=again,
+        )
+
+    watered = bed.watered_from != RAIN
+    unwatered = account(dry_rain, dry_use, taw_mm if midway else 0.0, when_due=False)
+    due = account(dry_rain, dry_use, 0.0, when_due=True) if watered else unwatered
+    wet = account(wet_rain, wet_use, 0.0, when_due=watered) if midway or gap.any() else due
+    unsure = _unsure(gap, unwatered.depletion_mm, restarts, at_first=midway)
+    # after a gap the two watered stories fall out of step, so the wet end is field capacity until rain
+    # fills both
+    low = np.where(unsure, 0.0, due.depletion_mm) if watered else wet.depletion_mm.copy()
+    asked = [story.irrigation_mm * run.area_m2 for story in (due, wet)]
+    closure_mm = max(story.closure_error_mm() for story in (unwatered, due, wet))
+    high = unwatered.depletion_mm.copy()
+    if bed.last_watered == on and run.growing[-1]:
+        low[-1] = high[-1] = 0.0
+    known_since = None
+    if run.growing[-1] and not unsure[-1]:
+        last_unsure = np.flatnonzero(unsure)
+        known_since = (dates[last_unsure[-1] + 1] if len(last_unsure) else dates[0]).astype(date)
+    return replace(
+        run,
+        depletion_low_mm=_laid(low, where, run.depletion_low_mm),
+        depletion_high_mm=_laid(high, where, run.depletion_high_mm),
+        demand_l=_laid(asked[0], where, run.demand_l),
+        demand_low_l=_laid(np.minimum(*asked), where, run.demand_l),
+        demand_high_l=_laid(np.maximum(*asked), where, run.demand_l),
+        known_since=known_since,
+        closure_mm=closure_mm,
+    )
+
+
+def _unsure(gap: Flags, driest_mm: Array, restarts: Flags, *, at_first: bool) -> Flags:
+    """Days on which an earlier gap still matters: until rain fills even the driest story, or a restart."""
+    if not at_first and not gap.any():
+        return gap
+    out = []
+    unsure = at_first
+    begins = restarts.tolist()
+    begins[0] = begins[0] and not at_first
+    for missing, depletion, restart in zip(gap.tolist(), driest_mm.tolist(), begins, strict=True):
+        if restart:
+            unsure = False
+        if missing:
+            unsure = True
+        elif depletion == 0.0:
+            unsure = False
+        out.append(unsure)
+    return np.array(out)
+
+
+def _laid(values: Array, where: NDArray[np.int64], onto: Array) -> Array:
+    out = onto.copy()
+    out[where] = values
+    return out
