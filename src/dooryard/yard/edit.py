@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -216,6 +215,8 @@ def _toml(value: Any) -> str:
 
 def _replace(path: Path, text: str) -> None:
     """Put the text in the file's place in one step, keeping who may read it; a link stays a link."""
+    import tempfile
+
     target = path.resolve()
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
     fresh = Path(name)
