@@ -1,0 +1,379 @@
+"""Is it time? One word per organism, with the reason, what to do, and when the word will change.
+
+Each published table is summed its own way and judged by itself (`windows`); tables of the same brood are
+then heard together, and what they say differently is told. A heat sum says when to look; only the pest seen
+on the plant says treat, so the sentences send people to look first.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from dooryard.knowledge import STATUSES, Knowledge, Organism, Stage, Window
+from dooryard.problem import InputError, Problem, nearest
+from dooryard.season import sentences
+from dooryard.season.book import HeatBook
+from dooryard.season.timing import Crossing, SeasonHeat
+from dooryard.season.windows import (
+    CANNOT_TELL,
+    CLOSING,
+    NOT_HERE,
+    NOW,
+    OVER,
+    SOON,
+    TOO_EARLY,
+    WindowVerdict,
+    agreed,
+    closing,
+    judged,
+    opening,
+)
+from dooryard.weather.outlook import Outlook
+from dooryard.weather.record import WeatherRecord
+from dooryard.yard.model import Sighting
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """What we will not say, what is missing, how to get it."""
+
+    what: str
+    missing: str
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class RowVerdict:
+    """One published number and when it is reached here: its low and, if a range is printed, its high bound.
+
+    A calendar row has no crossings. ``note`` says what was assumed, or where its dates come from.
+    """
+
+    stage: Stage
+    low: Crossing | None
+    high: Crossing | None
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonLine:
+    """The deciding brood as a line from January to December; any date may be None.
+
+    earliest, latest : over all its tables. likely_from, likely_to : by the best attested table.
+    usual_from, usual_to : the middle of this station's past years by the same table.
+    """
+
+    earliest: date | None
+    likely_from: date | None
+    likely_to: date | None
+    latest: date | None
+    usual_from: date | None
+    usual_to: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class OrganismVerdict:
+    """What can be said about one organism on one day.
+
+    organism, name, scientific : key and names. word : one of `windows.WORDS`. reason, do_now : sentences.
+    rule : which rule on which window decided. changes_on : when the word is likely to change, None if
+    unknown. rows : every published number of the organism. windows : the word of each table. conflict : how
+    tables differ, or None. refusal : set if the word is "cannot tell".
+    """
+
+    organism: str
+    name: str
+    scientific: str
+    word: str
+    reason: str
+    rule: str
+    do_now: str
+    changes_on: date | None
+    rows: tuple[RowVerdict, ...]
+    windows: tuple[WindowVerdict, ...]
+    conflict: str | None
+    refusal: Refusal | None
+    usual: SeasonLine
+    sightings: tuple[Sighting, ...]
+
+
+def judge(
+    organism_key: str,
+    knowledge: Knowledge,
+    record: WeatherRecord,
+    outlook: Outlook,
+    on: date,
+    sightings: Sequence[Sighting] = (),
+    *,
+    plant_kinds: Collection[str] | None = None,
+) -> OrganismVerdict:
+    """The verdict on one organism; see `judge_all`, which is quicker for several."""
+    return judge_all((organism_key,), knowledge, record, outlook, on, sightings, plant_kinds=plant_kinds)[0]
+
+
+def judge_all(
+    organism_keys: Iterable[str],
+    knowledge: Knowledge,
+    record: WeatherRecord,
+    outlook: Outlook,
+    on: date,
+    sightings: Sequence[Sighting] = (),
+    *,
+    plant_kinds: Collection[str] | None = None,
+) -> tuple[OrganismVerdict, ...]:
+    """The verdict on each organism, each kind of heat sum worked out once.
+
+    Parameters
+    ----------
+    organism_keys : keys of the organisms table.
+    knowledge : the tables; any row of a person's own counts as well.
+    record, outlook : the station's days, and what may come from ``on``.
+    on : the day asked.
+    sightings : what was seen in the yard; those of this year up to ``on`` count.
+    plant_kinds : kinds of plants in the yard; an organism that lives on none of them is "not here". None:
+    any.
+
+    Returns
+    -------
+    One verdict per key, in the order asked.
+
+    Raises
+    ------
+    InputError
+        If an organism is not known, or the record begins on or after ``on``.
+    """
+    keys = tuple(organism_keys)
+    unknown = [key for key in keys if key not in knowledge.organisms]
+    if unknown:
+        raise InputError(
+            Problem(
+                "No organism has this key.", nearest(key, knowledge.organisms), field="organism", found=key
+            )
+            for key in unknown
+        )
+    book = HeatBook(knowledge, keys, SeasonHeat(record, outlook, on))
+    return tuple(
+        _judge(knowledge.organisms[key], knowledge, book, on, sightings, plant_kinds) for key in keys
+    )
+
+
+def _judge(
+    organism: Organism,
+    knowledge: Knowledge,
+    book: HeatBook,
+    on: date,
+    sightings: Sequence[Sighting],
+    plant_kinds: Collection[str] | None,
+) -> OrganismVerdict:
+    seen = tuple(
+        one
+        for one in sightings
+        if one.organism == organism.key and one.date.year == on.year and one.date <= on
+    )
+    rows = tuple(_row(stage, book) for stage in book.stages[organism.key])
+    verdicts = _window_verdicts(book.windows[organism.key], knowledge, book, on)
+    brood = _deciding_brood(verdicts)
+    word = agreed(one.word for one in brood) if brood else CANNOT_TELL
+    best = _best(brood, knowledge, word)
+    rule = f"{best.window.key}: {best.rule}" if best else "no published heat number opens a window"
+    text = sentences.reason(best) if best and word != CANNOT_TELL else ""
+    refusal: Refusal | None = None
+    fresh = _fresh(seen, brood, knowledge, on)
+    if not _hosted(organism.key, knowledge, plant_kinds) and not seen:
+        word, rule = NOT_HERE, "none of its hosts grows in this yard"
+        text = f"It lives on {organism.hosts}; none of these is in this yard."
+    elif book.latitude is not None and book.latitude < 0:
+        word, rule, text = CANNOT_TELL, "the station lies south of the equator", ""
+        refusal = _south(organism)
+    elif word in (TOO_EARLY, SOON, CANNOT_TELL) and fresh is not None:
+        word, rule = NOW, f"seen in this yard on {fresh.date}"
+        text = f"The right stage was seen here on {sentences.day_words(fresh.date)} ({fresh.sure})."
+    elif word == CANNOT_TELL:
+        refusal = _refused(organism, brood, rows)
+    if refusal is not None:
+        text = f"{refusal.what} {refusal.missing}"
+    if seen and fresh is None:
+        days = ", ".join(sentences.day_words(one.date) for one in seen)
+        text += f" Seen in this yard this year: {days}."
+    differ = _conflict(brood, knowledge)
+    settled = word in (NOT_HERE, NOW) and rule.startswith(("none of its hosts", "seen in this yard"))
+    return OrganismVerdict(
+        organism=organism.key,
+        name=organism.name,
+        scientific=organism.scientific,
+        word=word,
+        reason=text,
+        rule=rule,
+        do_now=_do(organism, word, best, differs=len({one.word for one in brood}) > 1 and not settled),
+        changes_on=None if settled else _changes(brood, knowledge, on),
+        rows=rows,
+        windows=verdicts,
+        conflict=differ,
+        refusal=refusal,
+        usual=_line(brood, best, book),
+        sightings=seen,
+    )
+
+
+def _row(stage: Stage, book: HeatBook) -> RowVerdict:
+    return RowVerdict(
+        stage,
+        book.crossings.get((stage.key, "low")),
+        book.crossings.get((stage.key, "high")),
+        sentences.row_note(stage),
+    )
+
+
+def _window_verdicts(
+    windows: Sequence[Window], knowledge: Knowledge, book: HeatBook, on: date
+) -> tuple[WindowVerdict, ...]:
+    soon_d, closing_d = (knowledge.fact(f"season.{name}").value for name in ("soon", "closing"))
+    return tuple(
+        judged(
+            window,
+            opening(book.at(window.opens, window.open_at), window.open_lag_d, on),
+            closing(book.at(window.closes, window.close_at), window.close_lag_d, on),
+            on,
+            soon_d=soon_d,
+            closing_d=closing_d,
+        )
+        for window in windows
+    )
+
+
+def _deciding_brood(verdicts: Sequence[WindowVerdict]) -> tuple[WindowVerdict, ...]:
+    """The windows of the first brood that is not over (nor out of reach); of the last one if all are."""
+    broods: dict[int, list[WindowVerdict]] = defaultdict(list)
+    for one in verdicts:
+        broods[one.window.generation].append(one)
+    last: tuple[WindowVerdict, ...] = ()
+    for generation in sorted(broods):
+        words = agreed(one.word for one in broods[generation])
+        if words not in (OVER, NOT_HERE):
+            return tuple(broods[generation])
+        if words == OVER or not last:
+            last = tuple(broods[generation])
+    return last
+
+
+def _best(brood: Sequence[WindowVerdict], knowledge: Knowledge, word: str) -> WindowVerdict | None:
+    """The best attested table among those that say the word, else among all that can tell."""
+    said = [one for one in brood if one.word == word] or [one for one in brood if one.word != CANNOT_TELL]
+    ranked = said or list(brood)
+    return min(
+        ranked, key=lambda one: STATUSES.index(knowledge.stages[one.window.opens].status), default=None
+    )
+
+
+def _hosted(organism: str, knowledge: Knowledge, plant_kinds: Collection[str] | None) -> bool:
+    return plant_kinds is None or any(organism in knowledge.organisms_on(kind) for kind in plant_kinds)
+
+
+def _fresh(
+    seen: Sequence[Sighting], brood: Sequence[WindowVerdict], knowledge: Knowledge, on: date
+) -> Sighting | None:
+    """The latest sighting that is recent, not unsure, and of a sign that opens one of these windows."""
+    limit = on - timedelta(days=knowledge.fact("season.sighting_fresh").value)
+    signs = {sign.lower() for one in brood for sign in one.window.signs}
+    found = [
+        one
+        for one in seen
+        if one.date >= limit
+        and one.sure != "unsure"
+        and one.sign is not None
+        and any(sign in one.sign.lower() for sign in signs)
+    ]
+    return max(found, key=lambda one: one.date, default=None)
+
+
+def _refused(organism: Organism, brood: Sequence[WindowVerdict], rows: Sequence[RowVerdict]) -> Refusal:
+    what = f"We cannot say whether it is time for {organism.name}."
+    gaps = list(dict.fromkeys(one.opens.refused for one in brood if one.opens.refused is not None))
+    if not brood:
+        places = ", ".join(dict.fromkeys(row.stage.place for row in rows if row.stage.kind == "calendar"))
+        missing = f"Only dates from {places} are published." if places else "No timing number is published."
+        return Refusal(what, missing, "Look on the plant, or hang a trap, and note the date you see it.")
+    if gaps:
+        return Refusal(
+            what, gaps[0], "Get the missing days from the station, or use a station without the gap."
+        )
+    return Refusal(
+        what, "The tables are too far apart about today.", "Look on the plant; what you find decides."
+    )
+
+
+def _south(organism: Organism) -> Refusal:
+    return Refusal(
+        f"We cannot say whether it is time for {organism.name}.",
+        "The tables were made north of the equator, with sums from the northern winter.",
+        "Ask the local office for its own table.",
+    )
+
+
+def _conflict(brood: Sequence[WindowVerdict], knowledge: Knowledge) -> str | None:
+    days = [one.opens.likely for one in brood if one.opens.likely is not None]
+    apart = (max(days) - min(days)).days if days else 0
+    if len({one.word for one in brood}) < 2 and apart < knowledge.fact("season.tables_apart").value:
+        return None
+    stages = [knowledge.stages[one.window.opens] for one in brood]
+    return sentences.conflict(
+        brood,
+        [knowledge.sources[stage.source].author for stage in stages],
+        [sentences.number_words(stage, one.window.open_at) for stage, one in zip(stages, brood, strict=True)],
+    )
+
+
+def _do(organism: Organism, word: str, best: WindowVerdict | None, *, differs: bool) -> str:
+    if word == NOT_HERE:
+        return "Wait. Nothing needs doing for it."
+    if word == CANNOT_TELL or (differs and word in (SOON, NOW, CLOSING)):
+        return sentences.look_first(organism)
+    if word == CLOSING and best is not None and best.closes.likely is not None:
+        return f"{organism.do_now} The time likely ends on {sentences.day_words(best.closes.likely)}."
+    return {
+        TOO_EARLY: organism.do_early,
+        SOON: organism.do_soon,
+        NOW: organism.do_now,
+        CLOSING: organism.do_now,
+        OVER: organism.do_over,
+    }[word]
+
+
+def _changes(brood: Sequence[WindowVerdict], knowledge: Knowledge, on: date) -> date | None:
+    """The first day on which one of the tables is likely to say another word; never today or before."""
+    soon = timedelta(days=knowledge.fact("season.soon").value)
+    closes_soon = timedelta(days=knowledge.fact("season.closing").value)
+    days = []
+    for one in brood:
+        opens, closes = one.opens.likely, one.closes.likely
+        if one.word == TOO_EARLY and opens is not None:
+            days.append(opens - soon)
+        elif one.word == SOON and opens is not None:
+            days.append(opens)
+        elif one.word == NOW and closes is not None:
+            days.append(closes - closes_soon)
+        elif one.word == CLOSING and closes is not None:
+            days.append(closes + timedelta(days=1))
+    if days:
+        return max(min(days), on + timedelta(days=1))
+    # Nothing is ahead this year: sums begin anew.
+    return date(on.year + 1, 1, 1) if any(one.word in (OVER, NOT_HERE) for one in brood) else None
+
+
+def _line(brood: Sequence[WindowVerdict], best: WindowVerdict | None, book: HeatBook) -> SeasonLine:
+    if best is None:
+        return SeasonLine(None, None, None, None, None, None)
+    early = [one.opens.earliest for one in brood if one.opens.earliest is not None]
+    late = [one.closes.latest for one in brood if one.closes.latest is not None]
+    window = best.window
+    return SeasonLine(
+        earliest=min(early, default=None),
+        likely_from=best.opens.likely,
+        likely_to=best.closes.likely,
+        latest=max(late, default=None),
+        usual_from=book.usual(window.opens, window.open_at, window.open_lag_d),
+        usual_to=book.usual(window.closes, window.close_at, window.close_lag_d),
+    )
