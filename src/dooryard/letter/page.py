@@ -129,8 +129,9 @@ class _Page:
         """The drawing twice, for a column and, with its letters kept large, for a phone; one is shown."""
         from markupsafe import Markup
 
+        spelled = {**chart, "words": prose.spell(chart["words"], self.doc["figures"])}
         return Markup('<div class="wide">{}</div><div class="narrow">{}</div>').format(
-            Markup(svg(chart, WIDE)), Markup(svg(chart, NARROW))
+            Markup(svg(spelled, WIDE)), Markup(svg(spelled, NARROW))
         )
 
     # --- why --------------------------------------------------------------------------------------------

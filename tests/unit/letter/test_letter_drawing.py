@@ -217,6 +217,26 @@ def test_ribbon_single_missing_day_is_named_too() -> None:
     assert "no record" in " ".join(words(parsed(small_ribbon(rain))))
 
 
+def test_ribbon_days_to_come_without_a_level_are_no_gap_in_the_record() -> None:
+    drawn = small_ribbon([0.0] * 20, forecast_from=DATES[14])
+    drawn["low"] = drawn["high"] = [10.0] * 14 + [None] * 6
+    said = words(parsed(drawn))
+    assert "record" not in " ".join(said)
+    assert "expected" not in said
+
+
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+def test_ribbon_that_ends_with_yesterday_shows_today_at_its_edge(width: int) -> None:
+    root = parsed({**small_ribbon([0.0] * 20), "today": "2031-05-21"}, width)
+    assert "today, 21 May" in words(root)
+    assert [mark for mark in root.iter(f"{SVG}line") if mark.get("x1") == mark.get("x2") == str(width)]
+
+
+def test_drawing_never_names_itself_with_an_unspelled_mark() -> None:
+    label = parsed(chart("heat.fan", words="Heat is [[heat.sum]] today.")).get("aria-label")
+    assert label == CHARTS["heat.fan"]["title"]
+
+
 def test_ribbon_twice_the_rain_hangs_twice_as_far() -> None:
     rain: list[float | None] = [0.0] * 20
     rain[2], rain[5] = 0.4, 0.8

@@ -137,6 +137,14 @@ def test_page_leaves_no_mark_unspelled() -> None:
     assert "]]" not in HTML
 
 
+def test_page_drawings_are_named_with_their_numbers() -> None:
+    labels = re.findall(r'<svg[^>]* aria-label="([^"]*)"', HTML)
+    assert len(labels) == 2 * len(PLAN["charts"])
+    assert any(
+        label.startswith("The back barrel in section. The barrel holds 14 to 20 gal") for label in labels
+    )
+
+
 def test_page_parts_stand_in_the_order_of_a_walk() -> None:
     parts = ["short", "week", "walk", "ahead", "organisms", "refusals", "record", "cautions", "why"]
     places = [READ.ids.index(part) for part in parts]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from dooryard.letter.drawing.axis import Days, Span, month_axis, nice_step, plain, runs, spread
@@ -133,7 +133,8 @@ def _thresholds(chart: Mapping[str, Any], days: Days, up: Span) -> list[str]:
 def _today(chart: Mapping[str, Any], days: Days, up: Span, width: int) -> list[str]:
     """The hair for today, its date above it, the sum so far at the end of its line."""
     today = _day(chart["today"])
-    if not days.holds(today):
+    # Days that end with yesterday still show where today begins: at their right edge.
+    if not days.first <= today <= days.last + timedelta(days=1):
         return []
     x = days.left(today)
     words = f"today, {day_words(today)}"

@@ -8,7 +8,7 @@ from html import escape
 from typing import Any
 
 from dooryard.letter.drawing.ink import FACE, HAIR, INK, LABEL, PAPER, RULE, SMALL, text_width, wrap
-from dooryard.letter.prose import hold_together, signs_in_words
+from dooryard.letter.prose import hold_together, marks_in, signs_in_words
 
 Point = tuple[float, float]
 
@@ -131,8 +131,12 @@ def key(entries: Sequence[tuple[str, str]], width: float, y: float) -> tuple[str
 def drawing(
     chart: Mapping[str, Any], width: float, height: float, body: Iterable[str], *, defs: Iterable[str] = ()
 ) -> str:
-    """The whole SVG: named by the chart's title and words for those who cannot see it."""
-    label = escape(f"{chart['title']}. {chart['words']}".replace("[[", "").replace("]]", ""), quote=True)
+    """The whole SVG: named by the chart's title and words for those who cannot see it.
+
+    Words with a figure's mark in them are left out of the name: whoever prints a chart spells them first.
+    """
+    title = chart["title"].rstrip(".")
+    label = escape(title if marks_in(chart["words"]) else f"{title}. {chart['words']}", quote=True)
     patterns = "".join(defs)
     held = f"<defs>{patterns}</defs>" if patterns else ""
     return (

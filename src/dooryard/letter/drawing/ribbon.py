@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from dooryard.letter.drawing.axis import Days, Span, month_axis, nice_step, plain, rounded, runs, spread
@@ -70,7 +70,11 @@ def ribbon(chart: Mapping[str, Any], width: int) -> str:
     ]
     if chart["forecast_from"] is not None:
         entries.append((rect(12, 1, 8, 15, fill=PAPER, outline=INK, stroke=1.6), "forecast rain"))
-        entries.append((rect(0, 2, 32, 14, fill=WATER_AHEAD), "expected"))
+        if any(
+            level is not None and iso >= chart["forecast_from"]
+            for iso, level in zip(chart["dates"], chart["low"], strict=True)
+        ):
+            entries.append((rect(0, 2, 32, 14, fill=WATER_AHEAD), "expected"))
     legend, depth = key(entries, width, _BASE + 34)
     return drawing(chart, width, _BASE + 34 + depth + 2, [*body, legend], defs=[hatch(shade)])
 
@@ -106,7 +110,8 @@ def _rain(chart: Mapping[str, Any], days: Days) -> list[str]:
         if value is not None and value > 0:
             marks.append(_bar(days, _day(iso), down.at(value), hollow=ahead is not None and iso >= ahead))
     marks += [
-        _gap(days, chart["dates"], a, b, _RAIN_TOP, _RAIN_DEPTH) for a, b in runs([v is None for v in rain])
+        _gap(days, chart["dates"], a, b, _RAIN_TOP, _RAIN_DEPTH)
+        for a, b in runs(_unrecorded(chart, [value is None for value in rain]))
     ]
     marks.append(line(days.start, _RAIN_TOP, days.end, _RAIN_TOP, colour=INK, width=2))
     if most > 0:
@@ -133,6 +138,11 @@ def _most_label(days: Days, day: date, end: float, words: str) -> str:
     if days.middle(day) + away + text_width(words) < days.end:
         return text(days.middle(day) + away, end, words)
     return text(days.middle(day) - away, end, words, anchor="end")
+
+
+def _unrecorded(chart: Mapping[str, Any], missing: Sequence[bool]) -> list[bool]:
+    """Days whose record is missing: only days that are past can have one."""
+    return [gone and iso < chart["today"] for iso, gone in zip(chart["dates"], missing, strict=True)]
 
 
 def _gap(days: Days, dates: Sequence[str], first: int, end: int, top: float, depth: float) -> str:
@@ -175,7 +185,10 @@ def _level(chart: Mapping[str, Any], days: Days, shade: str, names: Sequence[Seq
             marks.append(path(area(upper, lower), fill=f"url(#{shade})"))
             marks.append(path(polyline(lower), colour=INK, width=1.2))
             marks.append(path(polyline(upper), colour=WATER, width=1.5))
-    marks += [_gap(days, chart["dates"], a, b, _LEVEL_TOP, _LEVEL_DEPTH) for a, b in runs(missing)]
+    marks += [
+        _gap(days, chart["dates"], a, b, _LEVEL_TOP, _LEVEL_DEPTH)
+        for a, b in runs(_unrecorded(chart, missing))
+    ]
     marks.append(text(0, _LEVEL_TOP - 14, f"{chart['level_name']}, {chart['level_unit']}", halo=False))
     return marks + _marks(chart, days, up, names)
 
@@ -216,7 +229,8 @@ def _marks(chart: Mapping[str, Any], days: Days, up: Span, names: Sequence[Seque
 
 def _today(chart: Mapping[str, Any], days: Days, width: int) -> list[str]:
     today = _day(chart["today"])
-    if not days.holds(today):
+    # A strip that ends with yesterday still shows where today begins: at its right edge.
+    if not days.first <= today <= days.last + timedelta(days=1):
         return []
     x = days.left(today)
     words = f"today, {day_words(today)}"
