@@ -25,6 +25,8 @@ from dooryard.water.storage import StorageRun
 from dooryard.weather.record import WeatherRecord
 from dooryard.yard.model import Yard
 
+__all__ = ["BedRun", "PoolRun", "YardRun", "run"]
+
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
@@ -119,7 +121,7 @@ def run(
         notes=tuple(_notes(stage, growing, service)),
         closure_l=closure_l,
     )
-    return result, (*problems, *_unused_readings(layout, stage))
+    return result, (*problems, *_unused_readings(layout, stage), *_beds_without_use(beds))
 
 
 @dataclass(frozen=True, slots=True)
@@ -348,6 +350,19 @@ def _unused_readings(layout: Sequence[Pool], stage: _Stage) -> list[Problem]:
         for pool in layout
         for day, _ in pool.readings
         if day < len(dates) and not stage.in_service[day]
+    ]
+
+
+def _beds_without_use(beds: Sequence[BedRun]) -> list[Problem]:
+    return [
+        Problem(
+            what=f'How much water the bed "{bed.name}" uses is not known: in some months in which it grows '
+            "the station has never measured temperature. It is not counted in what its barrel must give.",
+            instead="Name a station that measures temperature.",
+            field="weather",
+        )
+        for bed in beds
+        if bed.growing.any() and np.isnan(bed.depletion_high_mm).all()
     ]
 
 
