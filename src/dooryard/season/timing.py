@@ -121,6 +121,14 @@ class SeasonHeat:
             for threshold, days in zip(thresholds_cd, days_ahead, strict=True)
         )
 
+    def course(self, heat_sum: HeatSum) -> tuple[Numbers, Numbers] | None:
+        """Cumulative heat so far (n,), NaN from the first unknown day on, and still to come (M, h) [degC.d].
+
+        None if the record begins after the sum's start.
+        """
+        past = self._sum(heat_sum)
+        return None if isinstance(past, str) else (past.so_far, past.ahead)
+
     def past_years(
         self, heat_sum: HeatSum, thresholds_cd: Sequence[float]
     ) -> tuple[tuple[int, ...], Numbers]:

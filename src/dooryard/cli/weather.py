@@ -1,0 +1,36 @@
+"""`dooryard weather FILE`: what a station's record holds, its yearly totals, its faults, and a small picture."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly
+
+
+@click.command("weather", short_help="What a weather record holds.")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option(
+    "--units", type=click.Choice(["us", "metric"]), default="us", show_default=True, help="Units to print."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
+@told_plainly
+def command(file: Path, units: str, as_json: bool) -> int:
+    """Show what a station's weather record holds and what is wrong with it.
+
+    FILE is a daily record: NOAA daily-summaries CSV, GHCN-Daily fixed width (.dly), or a plain CSV with
+    units in its header. A name ending in .gz is unpacked. Exit code 1 means that something needs a person.
+    """
+    from dooryard import weather
+    from dooryard.weather import summary
+
+    record = weather.read(file)
+    held = summary.summarise(record)
+    if as_json:
+        import json
+
+        say(json.dumps(summary.as_json(held, record), indent=2, ensure_ascii=False))
+    else:
+        say(summary.render(held, record, system=units))
+    return NEEDS_A_PERSON if record.issues else FINE

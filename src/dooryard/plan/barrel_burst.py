@@ -1,0 +1,172 @@
+"""Whether the overflow passes a burst of rain, and where it lets its water out."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from dooryard.figure import Input
+from dooryard.plan.draft import Draft
+from dooryard.plan.figures import slug
+from dooryard.plan.task import Task
+from dooryard.water.network import PoolRun
+from dooryard.water.storm import burst_rate, overflow_bore_needed, overflow_capacity, pattern, peak_flow
+from dooryard.yard.model import DOWNSPOUT, Storage
+
+PATTERN = "type-ii"
+
+
+def sentences(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
+    """Overflow against a burst and distance from the wall, with the tasks and cautions that follow."""
+    if not storage.fed_by:
+        return []
+    draft.caution("water.overflow")
+    return [*_burst(draft, storage), *_distance(draft, storage)]
+
+
+def design_bursts(draft: Draft) -> tuple[float, float] | None:
+    """Burst of a common year's wettest day and of the wettest day on record [mm/h]; None without whole years."""
+    years = draft.record.complete_years("rain_mm", allowed_missing=10)
+    if not years:
+        return None
+    of_day = draft.record.dates.astype("datetime64[Y]").astype(int) + 1970
+    wettest = [float(np.nanmax(draft.record.rain_mm[of_day == year])) for year in years]
+    window_h = draft.fact("storm.window")
+    share = pattern(draft.knowledge.facts, PATTERN).largest_share(window_h)
+    usual, worst = float(np.median(wettest)), max(wettest)
+    return float(burst_rate(usual, share, window_h)), float(burst_rate(worst, share, window_h))
+
+
+def _burst(draft: Draft, storage: Storage) -> list[str]:
+    bursts = design_bursts(draft)
+    if bursts is None:
+        return ["The record has no whole year of rain, so the overflow is not judged against a burst."]
+    area_m2 = sum(roof.area_m2 for spout in storage.fed_by for roof in draft.yard.roofs_of(spout))
+    key = f"storage.{slug(storage.name)}"
+    window = draft.knowledge.fact("storm.window")
+    rate = draft.book.quantity(
+        "storm.burst",
+        "hardest rain: of a usual year's wettest day to that of the wettest day on record",
+        bursts[0],
+        "rainfall_rate",
+        "water.burst",
+        low=bursts[0],
+        high=bursts[1],
+        inputs=(
+            Input("worst window of the day", f"{window.value * 60:.0f} minutes", window.source),
+            Input("storm pattern", "type II, 24 hours", "W-NRCS"),
+        ),
+    )
+    low, high = (float(peak_flow(area_m2, burst)) for burst in bursts)
+    peak = draft.book.quantity(
+        f"{key}.peak",
+        f"flow to the {storage.name} in such a burst",
+        low,
+        "flow",
+        "water.peak_flow",
+        low=low,
+        high=high,
+        inputs=(
+            draft.book.input("roof area", area_m2, "area", "the yard file"),
+            draft.book.input("rain rate, usual year", bursts[0], "rainfall_rate"),
+            draft.book.input("rain rate, wettest day", bursts[1], "rainfall_rate"),
+        ),
+    )
+    said = f"In a burst of {rate} the roof sends it {peak}."
+    if storage.empties_to == DOWNSPOUT:
+        return [f"{said} A diverter sends what the barrel cannot take down the old downspout."]
+    if storage.overflow_bore_m is None:
+        return [f"{said} The yard file does not say how wide the overflow is, so it is not judged."]
+    return [f"{said} {_against(draft, storage, key, low, high)}"]
+
+
+def _against(draft: Draft, storage: Storage, key: str, low: float, high: float) -> str:
+    """The overflow's capacity in words; a task if it is too small in a usual year."""
+    bore_m = storage.overflow_bore_m or 0.0
+    head = draft.knowledge.fact("overflow.design_head")
+    orifice = draft.knowledge.fact("overflow.orifice_coefficient")
+    weir = draft.knowledge.fact("overflow.weir_coefficient")
+    passes = float(overflow_capacity(bore_m, head.value, orifice.value, weir.value))
+    water_above = draft.book.input("water above its middle", head.value, "length", head.source)
+    capacity = draft.book.quantity(
+        f"{key}.overflow",
+        f"what the overflow of the {storage.name} passes",
+        passes,
+        "flow",
+        "water.overflow",
+        inputs=(draft.book.input("bore", bore_m, "length", "the yard file"), water_above),
+    )
+    if passes >= high:
+        return f"Its overflow passes {capacity}, enough even for that."
+    needed_m = float(overflow_bore_needed(high, head.value, orifice.value, weir.value))
+    bore = draft.book.quantity(
+        f"{key}.bore-needed",
+        f"overflow bore that passes the worst burst on record at the {storage.name}",
+        needed_m,
+        "length",
+        "water.overflow_bore",
+        inputs=(draft.book.input("flow to pass", high, "flow"), water_above),
+    )
+    if passes >= low:
+        return f"Its overflow passes {capacity}: enough in a usual year, too little in the worst burst on record."
+    draft.tasks.append(
+        Task(
+            id=f"{key}.overflow",
+            verb="Do",
+            place=storage.name,
+            kind="storage",
+            what=f"Give the {storage.name} an overflow with a bore of at least {bore}, or a diverter that sends the "
+            "rest down the old downspout.",
+            from_=draft.on,
+            to=draft.last_day,
+            why=f"A burst brings [[{key}.peak]] and the overflow passes only {capacity}. "
+            "The rest runs over the rim, next to the wall.",
+            cautions=draft.caution("water.overflow_small", "water.overflow"),
+            if_missed="In a hard shower water runs down beside the wall. Look at the wall and the cellar after rain.",
+        )
+    )
+    return f"Its overflow passes only {capacity}; it would need a bore of at least {bore}."
+
+
+def _distance(draft: Draft, storage: Storage) -> list[str]:
+    if storage.wall_distance_m is None:
+        return ["How far from the wall the overflow lets its water out is not in the yard file: measure it."]
+    least = draft.knowledge.fact("overflow.wall_distance_least")
+    better = draft.knowledge.fact("overflow.wall_distance")
+    key = f"storage.{slug(storage.name)}"
+    found = draft.book.quantity(
+        f"{key}.wall",
+        f"distance from the wall to the end of the overflow of the {storage.name}",
+        storage.wall_distance_m,
+        "length",
+        "yard.file",
+        inputs=(draft.book.input("distance", storage.wall_distance_m, "length", "the yard file"),),
+    )
+    wanted = [
+        draft.book.quantity(
+            f"overflow.{name}",
+            f"distance from the wall, {name}",
+            fact.value,
+            "length",
+            "water.wall_distance",
+            inputs=(draft.book.input("distance", fact.value, "length", fact.source),),
+        )
+        for name, fact in (("least", least), ("better", better))
+    ]
+    if storage.wall_distance_m >= least.value:
+        return [f"It lets the rest out {found} from the wall."]
+    draft.tasks.append(
+        Task(
+            id=f"{key}.wall",
+            verb="Do",
+            place=storage.name,
+            kind="storage",
+            what=f"Lead the overflow of the {storage.name} at least {wanted[0]} from the wall, better {wanted[1]}, "
+            "to ground that falls away from the house.",
+            from_=draft.on,
+            to=draft.last_day,
+            why=f"It ends {found} from the wall now. Water let out there can reach the footing or the cellar.",
+            cautions=draft.caution("water.overflow", "water.overflow_place"),
+            if_missed="Each rain after the barrel is full wets the ground at the wall.",
+        )
+    )
+    return [f"It lets the rest out only {found} from the wall."]

@@ -1,0 +1,59 @@
+"""The one place where a plan's files are opened: yard, record, forecast. Everything below it is pure."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from dooryard import knowledge as knowledge_tables
+from dooryard import weather as weather_room
+from dooryard.plan.build import plan
+from dooryard.plan.document import Plan
+from dooryard.problem import InputError, Problem
+from dooryard.weather import forecast as forecast_reader
+from dooryard.yard import file as yard_file
+
+# A record that stopped longer ago than this cannot say anything about today. A limit of use, not of the trade.
+STALE_AFTER_DAYS = 60
+
+
+def plan_from_files(yard: Path, *, weather: Path | None, forecast: Path | None, on: date) -> Plan:
+    """Read the files and make the plan for the day `on`.
+
+    weather : station record; None takes the one the yard file names, relative to the yard file.
+
+    Raises
+    ------
+    InputError
+        If a file cannot be read, no record is named, or the record ended too long before `on`.
+    """
+    tables = knowledge_tables.load()
+    found = yard_file.read(yard, tables)
+    record_path = weather if weather is not None else _named_record(yard, found.place.weather)
+    record = weather_room.read(record_path)
+    first, last = record.dates[0].item(), record.dates[-1].item()
+    if (on - last).days > STALE_AFTER_DAYS or on <= first:
+        raise InputError(
+            Problem(
+                f"The record runs from {first} to {last}; a plan for {on} needs weather up to the day before.",
+                f"Bring a newer record, or look back with --on {min(last, on) if on > first else last}.",
+                str(record_path),
+                field="--on",
+                found=str(on),
+            )
+        )
+    outlook = None if forecast is None else forecast_reader.read(forecast)
+    return plan(found, record, tables, on, outlook)
+
+
+def _named_record(yard: Path, named: str | None) -> Path:
+    if named is None:
+        raise InputError(
+            Problem(
+                "No weather record is named.",
+                'Name one with --weather FILE, or write weather = "station.csv" under [place].',
+                str(yard),
+                field="place.weather",
+            )
+        )
+    return yard.parent / named

@@ -1,0 +1,251 @@
+"""Each barrel or tank in the plan: what stands in it, what it weighs, how it stands, how it overflows."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from dooryard.figure import Input
+from dooryard.plan import barrel_burst, barrel_stand, barrel_worth
+from dooryard.plan.document import Json, Stop, Table
+from dooryard.plan.draft import Draft
+from dooryard.plan.figures import slug
+from dooryard.plan.ribbon import ribbon
+from dooryard.plan.task import Task
+from dooryard.water.network import PoolRun, YardRun
+from dooryard.water.storm import fill_depth
+from dooryard.words import day_words, list_words
+from dooryard.yard.model import Storage
+
+# A level range wider than this share of the storage is worth a look in it: a choice of use, not of the trade.
+WIDE_SHARE = 0.25
+RIBBON_DAYS = 75
+
+
+def describe(draft: Draft, run: YardRun) -> None:
+    """Add stops, tasks, drawings and refusals for every storage of the yard."""
+    for pool in run.pools:
+        storages = [draft.yard.storage(name) for name in pool.storages]
+        worth_words, worth_chart = barrel_worth.describe(draft, run, pool)
+        charts = [_ribbon(draft, pool), *worth_chart]
+        draft.charts.extend(charts)
+        for number, storage in enumerate(storages):
+            sentences = [_level(draft, pool, storage, len(storages))]
+            sentences += _fill(draft, pool, storage) if number == 0 else []
+            sentences += barrel_stand.sentences(draft, storage)
+            sentences += barrel_burst.sentences(draft, pool, storage)
+            sentences += worth_words if number == 0 else []
+            glass = _glass(draft, pool, storage)
+            draft.charts.extend(glass)
+            shared = [chart["id"] for chart in charts] if number == 0 else []
+            draft.walk.append(
+                Stop(
+                    "storage",
+                    slug(storage.name),
+                    storage.name,
+                    tuple(sentences),
+                    _heights(draft, storage),
+                    tuple([*(chart["id"] for chart in glass), *shared]),
+                )
+            )
+        _look_at_level(draft, pool)
+
+
+def standing_l(pool: PoolRun) -> tuple[float, float]:
+    """Water standing in a pool on the morning of the plan, lowest and highest [L]."""
+    return float(pool.level_low_l[-1]), float(pool.level_high_l[-1])
+
+
+def usable_l(pool: PoolRun) -> tuple[float, float]:
+    """Water a pool can give through its outlets on the morning of the plan, lowest and highest [L]."""
+    low, high = standing_l(pool)
+    return max(low - pool.dead_l, 0.0), max(high - pool.dead_l, 0.0)
+
+
+def pool_words(pool: PoolRun) -> str:
+    """ "the back barrel" or "the left tank and the right tank"."""
+    return list_words([f"the {name}" for name in pool.storages])
+
+
+def _level(draft: Draft, pool: PoolRun, storage: Storage, linked: int) -> str:
+    low, high = standing_l(pool)
+    full = pool.capacity_l + pool.dead_l
+    share = storage.full_l / full if linked > 1 else 1.0
+    known = (
+        f"a level reading of {day_words(pool.known_since)}"
+        if pool.known_since is not None
+        else "the record from its first day; no level reading is in the yard file"
+    )
+    level = draft.book.quantity(
+        f"storage.{slug(storage.name)}.level",
+        f"water in the {storage.name} on the morning of {day_words(draft.on)}",
+        share * (low + high) / 2,
+        "volume",
+        "water.level_bracket",
+        low=share * low,
+        high=share * high,
+        about=True,
+        inputs=(
+            draft.book.input("holds up to the overflow", storage.full_l, "volume", "the yard file"),
+            draft.book.input("below the outlet", storage.dead_l, "volume", "the yard file"),
+            Input("run since", known),
+        ),
+    )
+    dead = draft.book.quantity(
+        f"storage.{slug(storage.name)}.dead",
+        f"water below the outlet of the {storage.name}",
+        storage.dead_l,
+        "volume",
+        "water.dead",
+        inputs=(
+            draft.book.input(
+                "height of the outlet", storage.outlet_height_m or 0.0, "length", "the yard file"
+            ),
+        ),
+    )
+    together = f" It shares one level with {_others(pool, storage)}." if linked > 1 else ""
+    stranded = f" Of that, {dead} stays below the outlet." if storage.dead_l > 0 else ""
+    if storage.outlet_height_m is None:
+        stranded = " How much of it stays below the spigot is not known: the yard file has no outlet height."
+    return f"The {storage.name} holds {level} this morning.{stranded}{together}"
+
+
+def _others(pool: PoolRun, storage: Storage) -> str:
+    return list_words([f"the {name}" for name in pool.storages if name != storage.name])
+
+
+def _fill(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
+    """How much rain fills the pool from empty and from here."""
+    if pool.area_m2 <= 0:
+        return [f"No roof drains to {pool_words(pool)}: it must be filled by hand."]
+    roofs = [roof for roof in draft.yard.roofs if roof.name in pool.roofs]
+    coverings = [draft.knowledge.coverings[roof.covering] for roof in roofs]
+    wet_m2 = sum(roof.area_m2 * covering.coefficient for roof, covering in zip(roofs, coverings, strict=True))
+    low_m2 = sum(roof.area_m2 * covering.low for roof, covering in zip(roofs, coverings, strict=True))
+    high_m2 = sum(roof.area_m2 * covering.high for roof, covering in zip(roofs, coverings, strict=True))
+    depth = draft.book.quantity(
+        f"storage.{slug(storage.name)}.fill",
+        f"rain that fills {pool_words(pool)} from the outlet up",
+        float(fill_depth(pool.capacity_l, 1.0, wet_m2)),
+        "depth",
+        "water.fill_depth",
+        low=float(fill_depth(pool.capacity_l, 1.0, high_m2)),
+        high=float(fill_depth(pool.capacity_l, 1.0, low_m2)),
+        inputs=(
+            draft.book.input("room above the outlet", pool.capacity_l, "volume", "the yard file"),
+            draft.book.input("roof area", pool.area_m2, "area", "the yard file"),
+            *(
+                Input(f"share that runs off, {covering.name}", f"{covering.coefficient:g}", covering.source)
+                for covering in dict.fromkeys(coverings)
+            ),
+        ),
+    )
+    return [f"Empty, it takes {depth} of rain to fill. What comes after that runs over."]
+
+
+def _heights(draft: Draft, storage: Storage) -> Table | None:
+    if storage.section_m2 is None or storage.height_m is None:
+        return None
+    length, volume = ("in", "gal") if draft.yard.units == "us" else ("cm", "L")
+    factor = 39.37007874 if length == "in" else 100.0
+    rows = []
+    for name, height in (
+        ("Rim", storage.height_m),
+        ("Overflow", storage.overflow_height_m),
+        ("Outlet", storage.outlet_height_m),
+    ):
+        if height is not None:
+            litres = min(storage.volume_l, storage.section_m2 * height * 1000)
+            rows.append((name, f"{height * factor:.1f}", f"{draft.book.number(litres, 'volume'):.0f}"))
+    return Table(
+        f"Heights above the bottom of the {storage.name}",
+        (("What", "left"), (f"Height, {length}", "right"), (f"Holds below it, {volume}", "right")),
+        tuple(rows),
+    )
+
+
+def _look_at_level(draft: Draft, pool: PoolRun) -> None:
+    """A wide range of the level is worth a look; a missing reading too."""
+    low, high = standing_l(pool)
+    if high - low <= WIDE_SHARE * (pool.capacity_l + pool.dead_l):
+        return
+    draft.tasks.append(
+        Task(
+            id=f"storage.{slug(pool.storages[0])}.read",
+            verb="Look",
+            place=list_words(pool.storages),
+            kind="storage",
+            what=f"Read how high the water stands in {pool_words(pool)} and write it into the yard file.",
+            from_=draft.on,
+            to=min(draft.on + timedelta(days=2), draft.last_day),
+            best=draft.on,
+            why="The record alone leaves a wide range: "
+            f"[[storage.{slug(pool.storages[0])}.level]]. One reading narrows it for weeks.",
+            if_missed="The plan stays right but vague: it cannot say whether the water is enough.",
+        )
+    )
+
+
+def _glass(draft: Draft, pool: PoolRun, storage: Storage) -> list[Json]:
+    """The storage in section, if its height and width are known."""
+    section = storage.section_m2
+    if storage.height_m is None or section is None:
+        return []
+    low, high = standing_l(pool)
+    share = storage.full_l / (pool.capacity_l + pool.dead_l)
+    unit, factor = ("in", 39.37007874) if draft.yard.units == "us" else ("cm", 100.0)
+    width = storage.diameter_m if storage.diameter_m is not None else 2 * (section / 3.14159265) ** 0.5
+
+    def height(litres: float) -> float:
+        return round(litres * share / (section * 1000) * factor, 1)
+
+    free_low, free_high = storage.full_l - high * share, storage.full_l - low * share
+    chart_id = f"{slug(storage.name)}.glass"
+    level = f"[[storage.{slug(storage.name)}.level]]"
+    return [
+        {
+            "id": chart_id,
+            "kind": "glass",
+            "title": f"The {storage.name} this morning",
+            "words": f"The {storage.name} drawn to scale. It holds {level}.",
+            "height": round(storage.height_m * factor, 1),
+            "diameter": round(width * factor, 1),
+            "unit": unit,
+            "outlet": None if storage.outlet_height_m is None else round(storage.outlet_height_m * factor, 1),
+            "overflow": None
+            if storage.overflow_height_m is None
+            else round(storage.overflow_height_m * factor, 1),
+            "level_low": height(low),
+            "level_high": height(high),
+            "volume_unit": "gal" if unit == "in" else "L",
+            "level_text": f"{draft.book.figures[f'storage.{slug(storage.name)}.level'].shown} in it",
+            "free_text": f"room for {draft.book.range_words(max(free_low, 0.0), max(free_high, 0.0), 'volume')}",
+            "stranded_text": f"{draft.book.show(storage.dead_l, 'volume')} below the outlet",
+            "today": draft.on.isoformat(),
+            "table": {
+                "caption": f"The {storage.name}: heights above its bottom",
+                "columns": [{"text": "What", "align": "left"}, {"text": f"Height, {unit}", "align": "right"}],
+                "rows": [
+                    ["water, lowest", f"{height(low):.1f}"],
+                    ["water, highest", f"{height(high):.1f}"],
+                ],
+            },
+        }
+    ]
+
+
+def _ribbon(draft: Draft, pool: PoolRun) -> Json:
+    """Rain from above and the level from below, for the last weeks."""
+    name = list_words(pool.storages)
+    return ribbon(
+        draft,
+        chart_id=f"{slug(pool.storages[0])}.ribbon",
+        title=f"Rain and the level in {pool_words(pool)}",
+        words="Rain hangs from the top. Water in the barrel rises from the bottom; where it is hatched the "
+        "record leaves a range.",
+        low=[float(value) for value in pool.level_low_l[-RIBBON_DAYS:]],
+        high=[float(value) for value in pool.level_high_l[-RIBBON_DAYS:]],
+        dimension="volume",
+        capacity=pool.capacity_l + pool.dead_l,
+        level_name=f"water in the {name}",
+        lines=(("outlet", pool.dead_l),) if pool.dead_l > 0 else (),
+    )

@@ -1,0 +1,23 @@
+"""The first sentences of a plan: what matters most, in the order a person should hear it."""
+
+from __future__ import annotations
+
+from dooryard.plan.draft import Draft
+from dooryard.plan.task import Task
+
+MOST = 5
+
+
+def sentences(draft: Draft, near: list[Task]) -> list[str]:
+    """The most pressing headlines, or that nothing is pressing; then whether anything was refused."""
+    ranked = [text for _, text in sorted(draft.headlines, key=lambda pair: pair[0])]
+    said = ranked[:MOST]
+    if not said:
+        said = [
+            "Nothing presses this week." if not near else "Only the usual upkeep is due in these three weeks."
+        ]
+    if draft.refusals:
+        many = len(draft.refusals)
+        what = "is one thing" if many == 1 else f"are {many} things"
+        said.append(f"There {what} we will not say; further down stands what is missing for it.")
+    return said
