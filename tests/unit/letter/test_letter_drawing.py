@@ -6,6 +6,7 @@ import copy
 import itertools
 import json
 import re
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -64,18 +65,72 @@ def test_drawing_letters_are_never_smaller_than_twelve_units(chart_id: str, widt
     assert min(sizes) >= 12
 
 
-@pytest.mark.parametrize(("chart_id", "width"), EACH)
-def test_drawing_words_never_lie_on_one_another_or_leave_the_drawing(chart_id: str, width: int) -> None:
-    root = parsed(CHARTS[chart_id], width)
+def hard_cases() -> dict[str, Chart]:
+    """Charts that crowd their labels: many, long, close together, or with little room."""
+    year = [(date(2031, 1, 1) + timedelta(days=i)).isoformat() for i in range(365)]
+    wet: list[float | None] = [None if i in (5, 163) or 100 <= i < 160 else (i % 7) / 5 for i in range(365)]
+    marks = [("overflow of the second barrel", 50.2), ("outlet", 4.9), ("tap", 5.5), ("stress", 6.0)]
+    ribbon = chart(
+        "back-barrel.ribbon",
+        dates=year,
+        rain=wet,
+        low=[5.0] * 365,
+        high=[20.0] * 365,
+        today="2031-12-20",
+        forecast_from="2031-12-20",
+        marks=[{"label": label, "value": value} for label, value in marks],
+    )
+    long_name = "a very long name of an organism on the north slope of the back garden"
+    lines = [{**line, "label": long_name} for line in CHARTS["season.line"]["lines"]]
+    flat = {
+        "height": 12.0,
+        "diameter": 60.0,
+        "outlet": 1.0,
+        "overflow": 11.0,
+        "level_low": 4.0,
+        "level_high": 5.0,
+    }
+    return {
+        "a year of days": ribbon,
+        "today at the left": {**ribbon, "today": "2031-01-01", "forecast_from": "2031-01-01"},
+        "three days": {**ribbon, **{key: ribbon[key][:3] for key in ("dates", "rain", "low", "high")}},
+        "tall tank": chart("back-barrel.glass", height=80.0, diameter=20.0, outlet=1.0, overflow=79.0),
+        "flat tank": chart("back-barrel.glass", level_text="about 1,200 to 1,450 gal in it", **flat),
+        "many thresholds": chart(
+            "heat.fan",
+            thresholds=[{"label": f"crawlers of scale {i}", "value": 300 + 20 * i} for i in range(14)],
+        ),
+        "long names": chart("season.line", lines=lines),
+        "level steps": chart(
+            "back-barrel.worth", steps=[{"label": "one more", "dry": 5, "middling": 5, "wet": 5}] * 6
+        ),
+    }
+
+
+CROWDED = [
+    *(
+        pytest.param(drawn, width, id=f"{key}-{width}")
+        for key, drawn in CHARTS.items()
+        for width in (WIDE, NARROW)
+    ),
+    *(
+        pytest.param(drawn, width, id=f"{key}-{width}")
+        for key, drawn in hard_cases().items()
+        for width in (WIDE, NARROW)
+    ),
+]
+
+
+@pytest.mark.parametrize(("drawn", "width"), CROWDED)
+def test_drawing_words_never_lie_on_one_another_or_leave_the_drawing(drawn: Chart, width: int) -> None:
+    root = parsed(drawn, width)
     height = float(root.get("height", "0"))
-    boxes = []
-    for text, box in boxes_of(root):
-        left, top, right, bottom = box
+    boxes = boxes_of(root)
+    for text, (left, top, right, bottom) in boxes:
         assert left >= -1, text
         assert right <= width * 1.02 + 1, text
         assert top >= -1, text
         assert bottom <= height + 1, text
-        boxes.append((text, box))
     for (one, a), (other, b) in itertools.combinations(boxes, 2):
         apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
         assert apart, f"{one!r} lies on {other!r}"

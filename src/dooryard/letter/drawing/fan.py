@@ -12,7 +12,7 @@ from dooryard.letter.drawing.pen import Point, area, drawing, key, line, nothing
 from dooryard.letter.prose import day_words, list_words, range_words
 
 _TOP = 40.0
-_BASE = 380.0
+_DEPTH = 340.0  # more if many thresholds need room for their names
 
 Series = Sequence[float | None]
 
@@ -25,18 +25,20 @@ def fan(chart: Mapping[str, Any], width: int) -> str:
     if not every:
         return nothing(chart, width, "Nothing to draw: the heat sum of this year is not known.")
     most = max(every + [mark["value"] for mark in chart["thresholds"]])
-    up = Span(0, most * 1.06 or 1.0, _BASE, _TOP)
-    margin = text_width(plain(up.high), SMALL) + 12
+    margin = text_width(plain(most * 1.06), SMALL) + 12
     days = Days(_day(chart["dates"][0]), _day(chart["dates"][-1]), 0, width - margin)
-    body = [*_scale(chart, up, days), *month_axis(days, _TOP, _BASE)]
+    names = _names(chart, days)
+    base = _TOP + max(_DEPTH, sum(_name_height(name) for name in names))
+    up = Span(0, most * 1.06 or 1.0, base, _TOP)
+    body = [*_scale(chart, up, days), *month_axis(days, _TOP, base)]
     body.append(path(_between(chart, days, up, "p10", "p90"), fill=FAN_OUTER))
     body.append(path(_between(chart, days, up, "p25", "p75"), fill=FAN_INNER))
     body += [path(d, colour=INK, width=1.6, dash="2 3") for d in _lines(chart, days, up, "p50")]
-    body += _thresholds(chart, days, up)
+    body += _thresholds(chart, names, days, up)
     body += [path(d, colour=INK, width=3.2) for d in _lines(chart, days, up, "observed")]
     body += _today(chart, days, up, width)
-    legend, depth = key(_key_entries(chart), width, _BASE + 34)
-    return drawing(chart, width, _BASE + 34 + depth + 2, [*body, legend])
+    legend, depth = key(_key_entries(chart), width, base + 34)
+    return drawing(chart, width, base + 34 + depth + 2, [*body, legend])
 
 
 def _day(iso: str) -> date:
@@ -104,29 +106,33 @@ def _gaps(chart: Mapping[str, Any]) -> list[str]:
     ]
 
 
-def _thresholds(chart: Mapping[str, Any], days: Days, up: Span) -> list[str]:
+def _names(chart: Mapping[str, Any], days: Days) -> list[list[str]]:
+    """The thresholds' names with their values, in lines that fit into the left of the drawing."""
+    room = (days.end - days.start) * 0.42
+    return [wrap(f"{mark['label']}, {plain(mark['value'])}", room, SMALL) for mark in chart["thresholds"]]
+
+
+def _name_height(name: Sequence[str]) -> float:
+    return len(name) * 16.0 + 4
+
+
+def _thresholds(chart: Mapping[str, Any], names: Sequence[Sequence[str]], days: Days, up: Span) -> list[str]:
     """Dashes, each led to its name at the left, where the sum of the year is still low."""
     found = chart["thresholds"]
-    if not found:
-        return []
-    room = (days.end - days.start) * 0.42
-    blocks = [wrap(f"{mark['label']}, {plain(mark['value'])}", room, SMALL) for mark in found]
-    names_end = min(max(text_width(part, SMALL) for block in blocks for part in block), room)
+    end = max((text_width(part, SMALL) for name in names for part in name), default=0.0)
     rows = spread(
         [up.at(mark["value"]) for mark in found],
-        [len(block) * 16.0 + 4 for block in blocks],
-        _TOP - 10,
-        _BASE - 4,
+        [_name_height(name) for name in names],
+        _TOP - 4,
+        up.start - 4,
     )
     marks: list[str] = []
-    for mark, block, y in zip(found, blocks, rows, strict=True):
+    for mark, name, y in zip(found, names, rows, strict=True):
         level = up.at(mark["value"])
-        marks.append(path(f"M{names_end + 5:.1f} {y:.1f}L{names_end + 25:.1f} {level:.1f}", colour=INK))
-        marks.append(line(names_end + 25, level, days.end, level, colour=INK, width=1.2, dash="8 4"))
-        first = y - len(block) * 8 + 13
-        marks += [
-            text(names_end, first + 16 * i, part, anchor="end", size=SMALL) for i, part in enumerate(block)
-        ]
+        marks.append(path(f"M{end + 5:.1f} {y:.1f}L{end + 25:.1f} {level:.1f}", colour=INK))
+        marks.append(line(end + 25, level, days.end, level, colour=INK, width=1.2, dash="8 4"))
+        first = y - len(name) * 8 + 13
+        marks += [text(end, first + 16 * i, part, anchor="end", size=SMALL) for i, part in enumerate(name)]
     return marks
 
 
@@ -140,10 +146,10 @@ def _today(chart: Mapping[str, Any], days: Days, up: Span, width: int) -> list[s
     words = f"today, {day_words(today)}"
     half = text_width(words, LABEL, bold=True) / 2
     at = min(max(x, half), width - half)
-    marks = [line(x, _TOP - 14, x, _BASE, colour=INK, width=1.2)]
+    marks = [line(x, _TOP - 14, x, up.start, colour=INK, width=1.2)]
     marks.append(text(at, _TOP - 22, words, anchor="middle", bold=True))
     known = [value for value in chart["observed"] if value is not None]
     if known:
-        y = min(up.at(known[-1]) + 20, _BASE - 6)
+        y = min(up.at(known[-1]) + 20, up.start - 6)
         marks.append(text(x + 8, y, f"{plain(known[-1], 0)} so far", bold=True))
     return marks

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dooryard.letter.drawing.axis import Span, plain, spread
@@ -12,6 +12,8 @@ from dooryard.letter.drawing.pen import drawing, line, name, nothing, path, rect
 _TALLEST = 340.0
 _TOP = 24.0
 _LINE = 19.0
+_FITTING = 2 * _LINE + 6
+_LEAD = 34.0  # from the wall to the words beside it
 
 
 def glass(chart: Mapping[str, Any], width: int) -> str:
@@ -28,8 +30,14 @@ def glass(chart: Mapping[str, Any], width: int) -> str:
     scale = min(_TALLEST / height, width * 0.36 / diameter)
     wide, tall = diameter * scale, height * scale
     left = width * 0.30
-    floor = _TOP + tall
-    up = Span(0, height, floor, _TOP)
+    fittings = _fittings_found(chart)
+    places = _amounts_found(chart)
+    blocks = [wrap(words, width - (left + wide + _LEAD)) for words, _ in places]
+    # A low tank needs more room for its words than for itself: they begin above its rim.
+    need = max(len(fittings) * _FITTING, sum(_block_height(block) for block in blocks))
+    top = max(_TOP, need - tall + 4)
+    floor = top + tall
+    up = Span(0, height, floor, top)
     shade, cross = name(chart, "range", width), name(chart, "stranded", width)
     body = _water(chart, up, left, wide, shade, cross)
     if chart["overflow"] is not None:
@@ -37,15 +45,15 @@ def glass(chart: Mapping[str, Any], width: int) -> str:
         body.append(line(left, lip, left + wide, lip, colour=INK, width=1.2, dash="7 4"))
     body.append(
         path(
-            f"M{left:.1f} {_TOP:.1f}V{floor:.1f}H{left + wide:.1f}V{_TOP:.1f}",
+            f"M{left:.1f} {top:.1f}V{floor:.1f}H{left + wide:.1f}V{top:.1f}",
             colour=INK,
             width=4,
             join="miter",
         )
     )
     body.append(line(0, floor + 2, width, floor + 2, colour=INK, width=1))
-    body += _fittings(chart, up, left)
-    body += _amounts(chart, up, left + wide, width)
+    body += _fittings(chart, fittings, up, left)
+    body += _amounts(places, blocks, up, left + wide)
     across = f"{plain(diameter)} {chart['unit']} across, drawn to scale"
     body.append(text(left + wide / 2, floor + 24, across, anchor="middle"))
     return drawing(chart, width, floor + 38, body, defs=[hatch(shade), cross_hatch(cross)])
@@ -73,14 +81,21 @@ def _water(chart: Mapping[str, Any], up: Span, left: float, wide: float, shade: 
     ]
 
 
-def _fittings(chart: Mapping[str, Any], up: Span, left: float) -> list[str]:
-    """Rim, overflow and outlet at the left wall, each with its height."""
+def _fittings_found(chart: Mapping[str, Any]) -> list[tuple[str, float, float]]:
+    """Rim, overflow and outlet, as far as known: name, height, length of its pipe in the drawing."""
     found = [("rim", chart["height"], 0.0)]
     if chart["overflow"] is not None:
         found.append(("overflow", chart["overflow"], 14.0))
     if chart["outlet"] is not None:
         found.append(("outlet", chart["outlet"], 14.0))
-    rows = spread([up.at(at) for _, at, _ in found], [2 * _LINE + 6] * len(found), 0, up.start + 2 * _LINE)
+    return found
+
+
+def _fittings(
+    chart: Mapping[str, Any], found: Sequence[tuple[str, float, float]], up: Span, left: float
+) -> list[str]:
+    """Rim, overflow and outlet at the left wall, each with its height."""
+    rows = spread([up.at(at) for _, at, _ in found], [_FITTING] * len(found), 0, up.start)
     marks: list[str] = []
     for (part, at, spout), y in zip(found, rows, strict=True):
         level = up.at(at)
@@ -94,23 +109,29 @@ def _fittings(chart: Mapping[str, Any], up: Span, left: float) -> list[str]:
     return marks
 
 
-def _amounts(chart: Mapping[str, Any], up: Span, wall: float, width: int) -> list[str]:
-    """Free, standing and stranded volume at the right wall, beside what they measure."""
+def _block_height(block: Sequence[str]) -> float:
+    return len(block) * _LINE + 6
+
+
+def _amounts_found(chart: Mapping[str, Any]) -> list[tuple[str, float]]:
+    """Free, standing and stranded volume in words, each with the height of its middle."""
     top = chart["overflow"] if chart["overflow"] is not None else chart["height"]
     outlet = chart["outlet"] or 0.0
     low, high = chart["level_low"], chart["level_high"]
     places = [(chart["free_text"], (top + (high if high is not None else outlet)) / 2)]
-    if low is not None and high is not None:
-        places.append((chart["level_text"], (low + high) / 2))
-    elif chart["level_text"]:
-        places.append((chart["level_text"], outlet))
+    places.append((chart["level_text"], outlet if low is None or high is None else (low + high) / 2))
     if outlet > 0:
         places.append((chart["stranded_text"], outlet / 2))
-    places = [(words, at) for words, at in places if words]
-    start = wall + 34
-    blocks = [wrap(words, width - start) for words, _ in places]
+    return [(words, at) for words, at in places if words]
+
+
+def _amounts(
+    places: Sequence[tuple[str, float]], blocks: Sequence[Sequence[str]], up: Span, wall: float
+) -> list[str]:
+    """The volumes at the right wall, beside what they measure."""
+    start = wall + _LEAD
     rows = spread(
-        [up.at(at) for _, at in places], [len(block) * _LINE + 6 for block in blocks], 0, up.start - 2
+        [up.at(at) for _, at in places], [_block_height(block) for block in blocks], 0, up.start - 2
     )
     marks: list[str] = []
     for (_, at), block, y in zip(places, blocks, rows, strict=True):

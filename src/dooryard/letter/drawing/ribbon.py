@@ -75,6 +75,9 @@ def ribbon(chart: Mapping[str, Any], width: int) -> str:
             for iso, level in zip(chart["dates"], chart["low"], strict=True)
         ):
             entries.append((rect(0, 2, 32, 14, fill=WATER_AHEAD), "expected"))
+    if _narrow_gap(chart, days):
+        bracket = path("M12 9v-5H20v5", colour=INK, width=1.4, join="miter")
+        entries.append((bracket, "no record"))
     legend, depth = key(entries, width, _BASE + 34)
     return drawing(chart, width, _BASE + 34 + depth + 2, [*body, legend], defs=[hatch(shade)])
 
@@ -146,22 +149,41 @@ def _unrecorded(chart: Mapping[str, Any], missing: Sequence[bool]) -> list[bool]
 
 
 def _gap(days: Days, dates: Sequence[str], first: int, end: int, top: float, depth: float) -> str:
-    """The words 'no record' in a white gap: level if they fit, else upright, else under it with a bracket."""
+    """The words 'no record' in a white gap: level if they fit, or upright, or a bracket the key explains."""
     a, b = days.left(_day(dates[first])), days.right(_day(dates[end - 1]))
     middle = (a + b) / 2
-    room = b - a
     words = "no record"
-    if room >= text_width(words, SMALL) + 8:
+    fit = _fit(b - a, depth)
+    if fit == "level":
         return text(middle, top + depth / 2 + 5, words, anchor="middle", size=SMALL)
-    if room >= text_width("record", SMALL) + 4:
+    if fit == "two lines":
         upper = text(middle, top + depth / 2 - 4, "no", anchor="middle", size=SMALL)
         return upper + text(middle, top + depth / 2 + 13, "record", anchor="middle", size=SMALL)
-    if room >= SMALL and depth >= text_width(words, SMALL):
+    if fit == "upright":
         return text(middle + 5, top + depth / 2, words, anchor="middle", size=SMALL, turn=-90)
-    half = text_width(words, SMALL) / 2
-    x = min(max(middle, days.start + half), days.end - half)
-    bracket = path(f"M{a:.1f} {top + depth + 2:.1f}v4H{b:.1f}v-4", colour=INK)
-    return bracket + text(x, top + depth + 20, words, anchor="middle", size=SMALL)
+    return path(f"M{a:.1f} {top - 2:.1f}v-5H{b:.1f}v5", colour=INK, width=1.4, join="miter")
+
+
+def _fit(room: float, depth: float) -> str:
+    """How the words 'no record' fit into a gap of this width and depth."""
+    if room >= text_width("no record", SMALL) + 8:
+        return "level"
+    if room >= text_width("record", SMALL) + 4:
+        return "two lines"
+    if room >= SMALL + 2 and depth >= text_width("no record", SMALL):
+        return "upright"
+    return "bracket"
+
+
+def _narrow_gap(chart: Mapping[str, Any], days: Days) -> bool:
+    """Whether some gap is too narrow for words, so that the key has to say what a bracket means."""
+    levels = [a is None or b is None for a, b in zip(chart["low"], chart["high"], strict=True)]
+    strips = (([value is None for value in chart["rain"]], _RAIN_DEPTH), (levels, _LEVEL_DEPTH))
+    return any(
+        _fit((end - first) * days.column, depth) == "bracket"
+        for missing, depth in strips
+        for first, end in runs(_unrecorded(chart, missing))
+    )
 
 
 def _level(chart: Mapping[str, Any], days: Days, shade: str, names: Sequence[Sequence[str]]) -> list[str]:
@@ -239,9 +261,9 @@ def _today(chart: Mapping[str, Any], days: Days, width: int) -> list[str]:
     at = min(max(x - wide / 2, 0), width - wide)
     marks.append(text(at, _RAIN_TOP - 32, words, bold=True))
     if chart["forecast_from"] is not None:
-        room = days.end - x
-        if room >= text_width("forecast", SMALL) + 6:
-            marks.append(text(x + 5, _RAIN_TOP - 10, "forecast", size=SMALL))
+        y = _RAIN_TOP + _RAIN_DEPTH + 16
+        if days.end - x >= text_width("forecast", SMALL) + 6:
+            marks.append(text(x + 5, y, "forecast", size=SMALL))
         else:
-            marks.append(text(x - 5, _RAIN_TOP - 10, "forecast", anchor="end", size=SMALL))
+            marks.append(text(x - 5, y, "forecast", anchor="end", size=SMALL))
     return marks

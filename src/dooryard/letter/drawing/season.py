@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
 from dooryard.letter.drawing.axis import Days, month_axis
-from dooryard.letter.drawing.ink import CLAY, INK, LABEL, PAPER, RULE, text_width
+from dooryard.letter.drawing.ink import CLAY, INK, LABEL, PAPER, RULE, text_width, wrap
 from dooryard.letter.drawing.pen import drawing, key, line, nothing, path, rect, text
 from dooryard.letter.prose import VERDICTS, day_words
 
 _ROW = 60.0
 _TOP = 34.0
+_MORE = 19.0  # for each further line of a long name
 _URGENT = ("now", "closing")
 
 
@@ -28,14 +29,18 @@ def season(chart: Mapping[str, Any], width: int) -> str:
         text_width(word, LABEL, bold=True) for word in (*VERDICTS, *(row["word"] for row in lines))
     )
     days = Days(_day(chart["from"]), _day(chart["to"]), 0, width - words_width - 12)
-    base = _TOP + _ROW * len(lines) + 6
+    names = [wrap(row["label"], width) for row in lines]
+    tops = [_TOP]
+    for name in names:
+        tops.append(tops[-1] + _ROW + _MORE * (len(name) - 1))
+    base = tops[-1] + 6
     body = month_axis(days, _TOP - 6, base)
     today = _day(chart["today"])
     if days.holds(today):
         x = days.middle(today)
         body.append(line(x, _TOP - 12, x, base, colour=INK, width=1.2))
-    for i, row in enumerate(lines):
-        body += _row(row, days, _TOP + _ROW * i, width)
+    for row, name, top in zip(lines, names, tops, strict=False):
+        body += _row(row, name, days, top, width)
     if days.holds(today):
         body.append(_today_label(days, today, width))
     legend, depth = key(_key_entries(), width, base + 36)
@@ -53,9 +58,9 @@ def _today_label(days: Days, today: date, width: int) -> str:
     return text(x, _TOP - 18, words, anchor="middle", bold=True)
 
 
-def _row(row: Mapping[str, Any], days: Days, top: float, width: int) -> list[str]:
+def _row(row: Mapping[str, Any], name: Sequence[str], days: Days, top: float, width: int) -> list[str]:
     """One line: its name above it at the left, its bars on it, its word at its end."""
-    y = top + 39
+    y = top + 39 + _MORE * (len(name) - 1)
     colour = CLAY if row["word"] in _URGENT else INK
     marks = [line(days.start, y, days.end, y, colour=RULE)]
     usual = _window(days, row["usual_from"], row["usual_to"])
@@ -75,7 +80,7 @@ def _row(row: Mapping[str, Any], days: Days, top: float, width: int) -> list[str
     for sighting in row["sightings"]:
         if days.holds(_day(sighting)):
             marks.append(_drop(days.middle(_day(sighting)), y - 8))
-    marks.append(text(0, top + 15, row["label"]))
+    marks += [text(0, top + 15 + _MORE * i, part) for i, part in enumerate(name)]
     marks.append(text(width, y + 5, row["word"], anchor="end", bold=True, colour=colour, halo=False))
     return marks
 

@@ -66,14 +66,16 @@ def _numbers(step: Mapping[str, Any], i: int, tread: float, up: Span) -> list[st
         [up.at(step[year]) - 10 for year in known], [LABEL + 3.0] * len(known), _TOP - 22, _BASE - 2
     )
     return [
-        text((i + 0.5) * tread, y + 5, _amount(step, year, usual), anchor="middle", bold=True)
+        text((i + 0.5) * tread, y + 5, _amount(step, year, usual, tread), anchor="middle", bold=True)
         for year, y in zip(known, rows, strict=True)
     ]
 
 
-def _amount(step: Mapping[str, Any], year: str, usual: bool) -> str:
+def _amount(step: Mapping[str, Any], year: str, usual: bool, tread: float) -> str:
+    """The amount, with its year's name if that is needed and there is room for it."""
     amount = plain(step[year], 0)
-    return amount if usual else f"{year} {amount}"
+    named = f"{year} {amount}"
+    return amount if usual or text_width(named, LABEL, bold=True) > tread else named
 
 
 def _names(step: Mapping[str, Any], names: Mapping[str, str], x: float, up: Span) -> list[str]:
