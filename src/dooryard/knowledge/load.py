@@ -223,6 +223,7 @@ def _methods(folders: tuple[Path, ...], sources: Collection[str]) -> tuple[dict[
     found: dict[str, Method] = {}
     problems: list[Problem] = []
     for folder in folders:
+        here: dict[str, Method] = {}
         for path in sorted((folder / "methods").glob("*.toml")):
             where = _origin(folder, path, sources)
             text = path.read_text(encoding="utf-8")

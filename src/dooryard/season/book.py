@@ -1,4 +1,4 @@
-"""The heat rows of some organisms, each kind of sum worked out once: this year's crossings, past years' dates."""
+"""The heat rows of some organisms, each kind of sum worked out once: crossings this year, usual dates."""
 
 from __future__ import annotations
 

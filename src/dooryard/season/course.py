@@ -34,7 +34,7 @@ def course(heat: SeasonHeat, heat_sum: HeatSum) -> Course | None:
     so_far, ahead = heat.course(heat_sum) or (None, None)
     if so_far is None or ahead is None:
         return None
-    begin = date(heat.on.year, *heat_sum.start)
+    begin = min(date(heat.on.year, *heat_sum.start), heat.on)  # before its start a sum stands at zero
     days = len(so_far) + ahead.shape[1]
     known = bool(len(so_far)) and not np.isnan(so_far[-1])
     now = float(so_far[-1]) if known else 0.0

@@ -8,39 +8,20 @@ from datetime import date
 from dooryard.knowledge import Organism, Stage
 from dooryard.season.heat import NOT_STATED
 from dooryard.season.windows import CLOSING, NOW, OVER, SOON, TOO_EARLY, Moment, WindowVerdict
-
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-    "November", "December",
-)  # fmt: skip
-
-
-def day_words(day: date) -> str:
-    """8 June."""
-    return f"{day.day} {_MONTHS[day.month - 1]}"
+from dooryard.words import MONTHS, dates_words, day_words
 
 
 def month_day_words(month_day: str) -> str:
     """1 March, from the "03-01" of a table."""
     month, day = month_day.split("-")
-    return f"{int(day)} {_MONTHS[int(month) - 1]}"
+    return f"{int(day)} {MONTHS[int(month) - 1]}"
 
 
 def span_words(moment: Moment) -> str:
-    """7 June (6 to 8 June at the outside); without a likely day, between the days known."""
-    if moment.likely is None:
-        if moment.earliest is None:
-            return "a day we do not know"
-        if moment.latest is None:
-            return f"{day_words(moment.earliest)} at the earliest, and not in every year"
-        return f"a day between {day_words(moment.earliest)} and {day_words(moment.latest)}"
-    if moment.earliest == moment.latest or moment.earliest is None:
-        return day_words(moment.likely)
-    if moment.latest is None:
-        return f"about {day_words(moment.likely)} ({day_words(moment.earliest)} at the earliest)"
-    early, late = moment.earliest, moment.latest
-    first = str(early.day) if early.month == late.month else day_words(early)
-    return f"about {day_words(moment.likely)} ({first} to {day_words(late)})"
+    """6 to 8 June, most likely 7; without a likely day, the days it lies between."""
+    if moment.likely is None and moment.earliest is not None and moment.latest is not None:
+        return f"between {day_words(moment.earliest)} and {day_words(moment.latest)}"
+    return dates_words(moment.earliest, moment.likely, moment.latest)
 
 
 def reason(one: WindowVerdict) -> str:
@@ -56,37 +37,59 @@ def reason(one: WindowVerdict) -> str:
     return f"Nine of ten past years would not bring enough heat for {name} before this year ends."
 
 
-def conflict(verdicts: Sequence[WindowVerdict], authors: Sequence[str], numbers: Sequence[str]) -> str:
-    """How the tables differ: the earliest and the latest opening, and what each says about today.
+def conflict(
+    verdicts: Sequence[WindowVerdict], stages: Sequence[Stage], closing_stages: Sequence[Stage]
+) -> str:
+    """How the tables differ: the two furthest apart about its beginning, or its end, and what each says
+    today.
 
-    verdicts, authors, numbers : the windows of one brood with their table's author and opening number in
-    words.
+    verdicts, stages, closing_stages : the windows of one brood, and the rows each opens and closes with.
     """
-    dated = [
-        (one.opens.likely, author, number)
-        for one, author, number in zip(verdicts, authors, numbers, strict=True)
-        if one.opens.likely is not None
-    ]
+    pairs = list(zip(verdicts, stages, closing_stages, strict=True))
+    opens = [(v.opens.likely, _by(stage, v.window.open_at)) for v, stage, _ in pairs if v.opens.likely]
+    closes = [(v.closes.likely, _by(stage, v.window.close_at)) for v, _, stage in pairs if v.closes.likely]
     text = "The tables differ."
-    if len(dated) > 1:
-        first, last = min(dated), max(dated)
-        text += (
-            f" By {first[1]} ({first[2]}) it begins {day_words(first[0])},"
-            f" by {last[1]} ({last[2]}) {day_words(last[0])}."
-        )
+    begin, end = _extremes(opens), _extremes(closes)
+    if begin is not None and (end is None or _apart(begin) >= _apart(end)):
+        text += f" {_two('begins', begin)}"
+    elif end is not None:
+        text += f" {_two('ends', end)}"
     sayers: dict[str, dict[str, None]] = {}
-    for one, author in zip(verdicts, authors, strict=True):
-        sayers.setdefault(one.word, {})[author] = None
+    for one, stage, _ in pairs:
+        sayers.setdefault(one.word, {})[stage.place] = None
     if len(sayers) == 1:
         return f"{text} About today they agree."
     said = "; ".join(f"{word} ({', '.join(who)})" for word, who in sayers.items())
     return f"{text} About today they say: {said}."
 
 
-def number_words(stage: Stage, bound: str) -> str:
-    """630 degree-days above 50 °F, as the table prints it."""
-    value = stage.dd_high if bound == "high" and stage.dd_high is not None else stage.dd_low
-    return f"{value:g} degree-days above {stage.base:g} °{stage.unit}"
+Dated = tuple[date, str]
+
+
+def _extremes(dated: Sequence[Dated]) -> tuple[Dated, Dated] | None:
+    """The earliest and the latest, if they are two days."""
+    if not dated:
+        return None
+    pair = min(dated), max(dated)
+    return pair if pair[0][0] != pair[1][0] else None
+
+
+def _apart(pair: tuple[Dated, Dated]) -> int:
+    return (pair[1][0] - pair[0][0]).days
+
+
+def _two(verb: str, pair: tuple[Dated, Dated]) -> str:
+    (first, by_first), (last, by_last) = pair
+    return (
+        f"By the table from {by_first} it {verb} {day_words(first)}, "
+        f"by that from {by_last} {day_words(last)}."
+    )
+
+
+def _by(stage: Stage, bound: str) -> str:
+    """A table by its place and number, as printed."""
+    number = stage.dd_high if bound == "high" and stage.dd_high is not None else stage.dd_low
+    return f"{stage.place} ({number:g} degree-days above {stage.base:g} °{stage.unit})"
 
 
 def row_note(stage: Stage) -> str:

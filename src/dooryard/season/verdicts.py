@@ -33,6 +33,7 @@ from dooryard.season.windows import (
 )
 from dooryard.weather.outlook import Outlook
 from dooryard.weather.record import WeatherRecord
+from dooryard.words import day_words
 from dooryard.yard.model import Sighting
 
 
@@ -96,8 +97,13 @@ class OrganismVerdict:
     windows: tuple[WindowVerdict, ...]
     conflict: str | None
     refusal: Refusal | None
-    usual: SeasonLine
+    line: SeasonLine
     sightings: tuple[Sighting, ...]
+
+    @property
+    def usual(self) -> tuple[date | None, date | None]:
+        """When the deciding window usually opens and closes at this station."""
+        return self.line.usual_from, self.line.usual_to
 
 
 def judge(
@@ -123,6 +129,7 @@ def judge_all(
     sightings: Sequence[Sighting] = (),
     *,
     plant_kinds: Collection[str] | None = None,
+    heat: SeasonHeat | None = None,
 ) -> tuple[OrganismVerdict, ...]:
     """The verdict on each organism, each kind of heat sum worked out once.
 
@@ -154,7 +161,7 @@ def judge_all(
             )
             for key in unknown
         )
-    book = HeatBook(knowledge, keys, SeasonHeat(record, outlook, on))
+    book = HeatBook(knowledge, keys, heat or SeasonHeat(record, outlook, on))
     return tuple(
         _judge(knowledge.organisms[key], knowledge, book, on, sightings, plant_kinds) for key in keys
     )
@@ -190,13 +197,13 @@ def _judge(
         refusal = _south(organism)
     elif word in (TOO_EARLY, SOON, CANNOT_TELL) and fresh is not None:
         word, rule = NOW, f"seen in this yard on {fresh.date}"
-        text = f"The right stage was seen here on {sentences.day_words(fresh.date)} ({fresh.sure})."
+        text = f"The right stage was seen here on {day_words(fresh.date)} ({fresh.sure})."
     elif word == CANNOT_TELL:
         refusal = _refused(organism, brood, rows)
     if refusal is not None:
         text = f"{refusal.what} {refusal.missing}"
     if seen and fresh is None:
-        days = ", ".join(sentences.day_words(one.date) for one in seen)
+        days = ", ".join(day_words(one.date) for one in seen)
         text += f" Seen in this yard this year: {days}."
     differ = _conflict(brood, knowledge)
     settled = word in (NOT_HERE, NOW) and rule.startswith(("none of its hosts", "seen in this yard"))
@@ -207,15 +214,21 @@ def _judge(
         word=word,
         reason=text,
         rule=rule,
-        do_now=_do(organism, word, best, differs=len({one.word for one in brood}) > 1 and not settled),
+        do_now=_do(organism, word, best, differs=not settled and not _all_act(brood)),
         changes_on=None if settled else _changes(brood, knowledge, on),
         rows=rows,
         windows=verdicts,
         conflict=differ,
         refusal=refusal,
-        usual=_line(brood, best, book),
+        line=_line(brood, best, book),
         sightings=seen,
     )
+
+
+def _all_act(brood: Sequence[WindowVerdict]) -> bool:
+    """Whether the tables say one word, or all say that the window is open."""
+    words = {one.word for one in brood}
+    return len(words) < 2 or words <= {NOW, CLOSING}
 
 
 def _row(stage: Stage, book: HeatBook) -> RowVerdict:
@@ -314,25 +327,25 @@ def _south(organism: Organism) -> Refusal:
 
 
 def _conflict(brood: Sequence[WindowVerdict], knowledge: Knowledge) -> str | None:
-    days = [one.opens.likely for one in brood if one.opens.likely is not None]
-    apart = (max(days) - min(days)).days if days else 0
+    days = sorted(one.opens.likely for one in brood if one.opens.likely is not None)
+    apart = (days[-1] - days[0]).days if days else 0
     if len({one.word for one in brood}) < 2 and apart < knowledge.fact("season.tables_apart").value:
         return None
-    stages = [knowledge.stages[one.window.opens] for one in brood]
     return sentences.conflict(
         brood,
-        [knowledge.sources[stage.source].author for stage in stages],
-        [sentences.number_words(stage, one.window.open_at) for stage, one in zip(stages, brood, strict=True)],
+        [knowledge.stages[one.window.opens] for one in brood],
+        [knowledge.stages[one.window.closes] for one in brood],
     )
 
 
 def _do(organism: Organism, word: str, best: WindowVerdict | None, *, differs: bool) -> str:
     if word == NOT_HERE:
         return "Wait. Nothing needs doing for it."
-    if word == CANNOT_TELL or (differs and word in (SOON, NOW, CLOSING)):
+    asks = organism.do_now.startswith("Ask")
+    if word == CANNOT_TELL or (differs and word in (SOON, NOW, CLOSING) and not asks):
         return sentences.look_first(organism)
     if word == CLOSING and best is not None and best.closes.likely is not None:
-        return f"{organism.do_now} The time likely ends on {sentences.day_words(best.closes.likely)}."
+        return f"{organism.do_now} The time likely ends on {day_words(best.closes.likely)}."
     return {
         TOO_EARLY: organism.do_early,
         SOON: organism.do_soon,
