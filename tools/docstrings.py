@@ -55,7 +55,12 @@ def documented(docstring: str) -> list[tuple[list[str], str]] | None:
 
 def missing_docstring_faults(source: Path) -> list[str]:
     """Modules, and public functions, classes and methods, that say nothing about themselves."""
-    faults = []
+    folders = sorted({path.parent for path in source.rglob("*.py")})
+    faults = [
+        f"{folder.relative_to(source.parent)}: no __init__.py says what lives here."
+        for folder in folders
+        if not (folder / "__init__.py").is_file()
+    ]
     for path, tree in modules(source):
         place = path.relative_to(source)
         if not ast.get_docstring(tree):

@@ -95,6 +95,8 @@ def test_swallowed_names_are_found_and_a_paramspec_is_not(source: Path, write: W
 
 
 def test_docstring_missing_is_found_for_everything_public(source: Path, write: Write) -> None:
+    write("__init__.py", '"""P."""\n')
+    write("water/soil.py", '"""S."""\n')
     write(
         "units.py",
         "def shown():\n    return 1\ndef _own():\n    return 1\nclass Open:\n    def method(self): ...\n",
@@ -102,6 +104,7 @@ def test_docstring_missing_is_found_for_everything_public(source: Path, write: W
     write("figure.py", '"""F."""\nclass Shape(Protocol):\n    """S."""\n    def side(self): ...\n')
     names = [fault.split(": ")[1] for fault in docstrings.missing_docstring_faults(source)]
     assert names == [
+        "no __init__.py says what lives here.",
         "the module has no docstring.",
         "shown has no docstring.",
         "Open has no docstring.",
