@@ -26,8 +26,10 @@ import numpy as np
 
 from benchmarks import record
 from dooryard import knowledge, weather
+from dooryard.season import verdicts
 from dooryard.water import storage
 from dooryard.water.yield_curve import yield_curve
+from dooryard.weather import outlook
 
 YEARS = 50
 SIZES = 200
@@ -128,7 +130,8 @@ def kernels(case: record.Case) -> dict[str, Row]:
     demand_l = 45.0 * ((days % 365 > 120) & (days % 365 < 270))
     sizes_l = np.linspace(50.0, 5000.0, SIZES)
     found = weather.read(case.weather)
-    tables = knowledge.load()
+    known, tables = found.until(case.on), knowledge.load()
+    future = outlook.ahead(known, case.on)
     one = ("one simulate of one tank", lambda: storage.simulate(inflow_l, demand_l, TANK_L, "ybs"))
     measured: dict[str, tuple[str, Callable[[], object], int]] = {
         "read": (f"weather.read, {YEARS} years of CSV", lambda: weather.read(case.weather), 9),
@@ -147,6 +150,12 @@ def kernels(case: record.Case) -> dict[str, Row]:
         "heat": (
             f"degree-days of all {len(record.heat_rows(tables))} stage rows, {YEARS} years",
             lambda: record.all_heat(tables, found),
+            5,
+        ),
+        "ahead": (f"outlook from {YEARS} years", lambda: outlook.ahead(known, case.on), 9),
+        "judge": (
+            f"verdicts on all {len(tables.organisms)} organisms",
+            lambda: verdicts.judge_all(tables.organisms, tables, known, future, case.on),
             5,
         ),
     }
