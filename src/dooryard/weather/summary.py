@@ -42,9 +42,11 @@ class Year:
 class Summary:
     """Numbers about a record.
 
-    counts : element to flag name to days. quarter_mm : (Y, 48) rain of each quarter of a month (mean of its known
-    days times its days), NaN where no day is known. gappy : (Y, 48) True where some but not all days lack rain.
-    full_mm : the rain of a quarter that is drawn as full.
+    counts : element to flag name to days.
+    quarter_mm : (Y, 48) rain of each quarter of a month [mm], the mean of its known days times its days; NaN
+        where no day is known.
+    gappy : (Y, 48) True where some but not all days lack rain.
+    full_mm : the rain of a quarter that is drawn as full [mm].
     """
 
     first: date
@@ -66,9 +68,8 @@ def summarise(record: WeatherRecord) -> Summary:
     whole = set(record.complete_years("rain_mm"))
     years = record.dates.astype("datetime64[Y]").astype(int) + 1970
     first_year = int(years[0])
-    rows = tuple(
-        _year(record, years == year, year, year in whole) for year in range(first_year, int(years[-1]) + 1)
-    )
+    span = range(first_year, int(years[-1]) + 1)
+    rows = tuple(_year(record, years == year, year, year in whole) for year in span)
     quarter_mm, gappy = _quarters(record, first_year, len(rows))
     known = np.sort(quarter_mm[~np.isnan(quarter_mm)])
     # Nineteen quarters in twenty lie below full; one cloudburst must not make the rest look dry.
@@ -98,7 +99,7 @@ def as_json(held: Summary, record: WeatherRecord) -> dict[str, Any]:
 
 
 def render(held: Summary, record: WeatherRecord, system: System = "us", *, blocks: bool = False) -> str:
-    """The summary as text, 80 columns wide. blocks : draw with block characters, if the terminal can show them."""
+    """The summary as text, 80 columns wide; with `blocks` in block characters, if the terminal has them."""
     parts = [_head(held, record, system), _counts(held), _issues(record), _rain(held, system, blocks)]
     return "\n\n".join(part for part in parts if part)
 
@@ -186,15 +187,18 @@ def _rain(held: Summary, system: System, blocks: bool) -> str:
     for row, year in enumerate(held.years):
         marks = [_mark(held, row, place, blocks) for place in range(12 * QUARTERS)]
         groups = "".join(
-            "".join(marks[start : start + QUARTERS]) + " " for start in range(0, len(marks), QUARTERS)
+            "".join(marks[part : part + QUARTERS]) + " " for part in range(0, len(marks), QUARTERS)
         )
         total = f"{units.number(year.rain_mm, 'depth', system):.{1 if system == 'us' else 0}f}"
-        total += " " if year.complete else "+"
+        if year.days_without_rain_value == year.days:
+            total = "none"
+        elif not year.complete:
+            total += "+"
         gaps = str(year.days_without_rain_value) if year.days_without_rain_value else ""
         lines.append(f"{year.year} {groups}{total:>7}{gaps:>8}".rstrip())
     shades = BLOCKS if blocks else SHADES
     legend = (
-        f"{shades[0]} dry, {shades[-1]} {units.show(held.full_mm, 'depth', system)} or more in a quarter of a month; "
+        f"{shades[0]} dry, {shades[-1]} {units.show(held.full_mm, 'depth', system)} or more in that time; "
         "? some days without rain value, blank none known; + total of the known days only; "
         "missing: days of the record in that year without rain value."
     )
@@ -224,9 +228,8 @@ def _whole_years(held: Summary, system: System) -> list[str]:
     mean_mm = sum(year.rain_mm for year in whole) / len(whole)
     shown = [units.show(depth, "depth", system) for depth in (mean_mm, least.rain_mm, most.rain_mm)]
     noun = "1 whole year" if len(whole) == 1 else f"{len(whole)} whole years"
-    return _wrapped(
-        f"{noun}: {shown[0]} a year on average, least {shown[1]} ({least.year}), most {shown[2]} ({most.year})."
-    )
+    ends = f"least {shown[1]} ({least.year}), most {shown[2]} ({most.year})"
+    return _wrapped(f"{noun}: {shown[0]} a year on average, {ends}.")
 
 
 def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:

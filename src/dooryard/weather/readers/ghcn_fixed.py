@@ -40,12 +40,18 @@ def read(opened: Opened) -> WeatherRecord:
     days = _days_of_lines(lines, numbers, values, faults)
     faults.raise_any()
     elements = np.array([line[17:21] for line in lines])
-    first, last = np.nanmin(days), np.nanmax(days)
+    # A line is a whole month, so the file of the current month runs into days that have not been yet.
+    known = days[~np.isnan(values)]
+    if not known.size:
+        raise InputError(
+            Problem("Every value is missing.", "Fetch the file of another station.", opened.name)
+        )
+    first, last = known.min(), known.max()
     dates = np.arange(first, last + np.timedelta64(1, "D"))
 
     def lay(name: str) -> tuple[Floats, NDArray[np.str_], NDArray[np.str_]]:
         rows = elements == name
-        real = ~np.isnat(days[rows])
+        real = (days[rows] >= first) & (days[rows] <= last)
         where = (days[rows][real] - first).astype(int)
         column = np.full(len(dates), np.nan)
         column[where] = _UNITS[name].apply(values[rows][real])
@@ -118,7 +124,7 @@ def _taken_apart(
     values = np.full(text.shape, np.nan)
     try:
         # A short line was padded with blanks: no value there.
-        values[:] = np.where(text == b"", str(_MISSING).encode(), text).astype(np.int64)
+        values[:] = np.where(text == b" " * 5, str(_MISSING).encode(), text).astype(np.int64)
     except ValueError:
         for number, row in zip(numbers, text, strict=True):
             for cell in row.tolist():
