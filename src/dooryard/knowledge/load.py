@@ -233,10 +233,15 @@ def _methods(folders: tuple[Path, ...], sources: Collection[str]) -> tuple[dict[
                 problems.append(Problem(f"This is not TOML: {error}.", "Mend the line named.", where.shown))
                 continue
             for key, entry in entries.items():
-                faults = _method_problems(entry, where, _line_of(text, key))
+                line = _line_of(text, key)
+                faults = _method_problems(entry, where, line)
+                if key in here:
+                    what = f"There is already a method with the key {key}."
+                    faults.append(Problem(what, "Give each method its own key.", where.shown, line))
                 problems += faults
                 if not faults:
-                    found[key] = Method(key=key, origin=where.origin, **entry)
+                    here[key] = Method(key=key, origin=where.origin, **entry)
+        found.update(here)
     return found, problems
 
 

@@ -108,6 +108,13 @@ def test_method_without_a_formula_names_its_line(tmp_path: Path) -> None:
     assert [(problem.line, problem.field) for problem in caught.value.problems] == [(2, "formula")]
 
 
+def test_method_key_that_stands_in_two_files_is_told(tmp_path: Path) -> None:
+    text = '["a.b"]\nname = "A"\nformula = "x"\nlimits = "none"\nsource = "X-1"\nstatus = "seen"\n'
+    knowledge = Knowledge((folder(tmp_path, **{"methods__one.toml": text, "methods__two.toml": text}),))
+    with pytest.raises(InputError, match="already a method"):
+        _ = knowledge.methods
+
+
 def test_folder_that_does_not_exist_is_told() -> None:
     with pytest.raises(InputError, match="no such folder"):
         load([Path("nowhere at all")])
