@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 PACKAGE = "dooryard"
@@ -44,7 +45,7 @@ CLOCK_CALLS = ("now", "today", "utcnow", "localtime", "gmtime", "perf_counter")
 def modules(source: Path) -> Iterator[tuple[Path, ast.Module]]:
     """Every module below the package folder `source`, in name order, parsed."""
     for path in sorted(source.rglob("*.py")):
-        yield path, ast.parse(path.read_text(encoding="utf-8"), filename=str(path))
+        yield path, _parsed(path, path.stat().st_mtime_ns)
 
 
 def imported(tree: ast.Module, path: Path, source: Path) -> Iterator[tuple[int, str]]:
@@ -138,6 +139,12 @@ def swallowed_name_faults(source: Path) -> list[str]:
                     place = f"{path.relative_to(source)} line {node.lineno}"
                     faults.append(f"{place}: {node.name} takes **{node.args.kwarg.arg}; name its arguments.")
     return faults
+
+
+@cache
+def _parsed(path: Path, _changed_ns: int) -> ast.Module:
+    """A module's tree, kept until the file changes: every rule reads the same ones."""
+    return ast.parse(path.read_text(encoding="utf-8"), filename=str(path))
 
 
 def _at_load(tree: ast.AST) -> Iterator[ast.Import | ast.ImportFrom]:
