@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from dooryard.cli.output import FINE, say, told_plainly
+from dooryard.cli.output import FINE, cannot_write, say, told_plainly, write_all
 
 
 @click.command("demo", short_help="The invented demo county and one plan.")
@@ -24,24 +24,18 @@ def command(out: Path) -> int:
     Quillfeather County, its stations, its weather and its households do not exist. The weather comes from
     the program's own generator with a fixed seed.
     """
-    from dooryard.cli.output import write_all
     from dooryard.cli.plan import forms
-    from dooryard.demo import county
+    from dooryard.demo import county, households
     from dooryard.letter import screen
     from dooryard.plan.files import plan_from_files
 
-    inputs = county.files()
-    for folder in sorted({str(Path(name).parent) for name in inputs}):
-        write_all(
-            out / folder,
-            {
-                Path(name).name: content
-                for name, content in inputs.items()
-                if str(Path(name).parent) == folder
-            },
-        )
-    yard = out / county.SHOWN_YARD
-    plan = plan_from_files(yard, weather=None, forecast=out / county.FORECAST, on=county.MADE_ON)
+    try:
+        county.write(out)
+        households.write(out)
+    except OSError as error:
+        raise cannot_write(out, error) from error
+    yard = out / households.SHOWN_YARD
+    plan = plan_from_files(yard, weather=None, forecast=out / households.FORECAST, on=households.MADE_ON)
     document = plan.document()
     written = write_all(out, forms(document, yard.stem))
     say(screen.render(document).rstrip("\n"))
@@ -51,9 +45,9 @@ def command(out: Path) -> int:
         say(f"  {path}")
     say("Then try:")
     for line in (
-        f"dooryard plan {yard} --on {county.MADE_ON} --why",
+        f"dooryard plan {yard} --on {households.MADE_ON} --why",
         f"dooryard weather {out / 'stations' / 'creek-bottom.csv'}",
-        f"dooryard check {out / county.FAULTY_YARD}",
+        f"dooryard check {out / households.FAULTY_YARD}",
     ):
         say(f"  {line}")
     return FINE

@@ -20,14 +20,20 @@ P = ParamSpec("P")
 
 def say(text: str) -> None:
     """Print to standard output; characters the terminal cannot show are replaced, never a crash."""
-    encoding = sys.stdout.encoding or "utf-8"
-    try:
-        text.encode(encoding)
-    except (UnicodeEncodeError, LookupError):
+    if not shows(text):
         from dooryard.letter.screen import plain_ascii
 
         text = plain_ascii(text)
     click.echo(text)
+
+
+def shows(text: str) -> bool:
+    """Whether standard output's encoding has every character of the text."""
+    try:
+        text.encode(sys.stdout.encoding or "utf-8")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
 
 
 def tell(problems: Iterable[Problem]) -> None:
@@ -36,7 +42,7 @@ def tell(problems: Iterable[Problem]) -> None:
     for problem in listed:
         click.echo(str(problem), err=True)
     noun = "problem" if len(listed) == 1 else "problems"
-    click.echo(f"{len(listed)} {noun} found. Nothing was written.", err=True)
+    click.echo(f"{len(listed)} {noun} found. Nothing else was done.", err=True)
 
 
 def told_plainly(command: Callable[P, int]) -> Callable[P, None]:
@@ -76,13 +82,15 @@ def write_all(folder: Path, files: Mapping[str, bytes]) -> list[Path]:
                 raise
             paths.append(path)
     except OSError as error:
-        reason = error.strerror or str(error)
-        raise InputError(
-            Problem(
-                f"Cannot write there: {reason}.",
-                "Name a folder you may write to.",
-                str(folder),
-                field="--out",
-            )
-        ) from error
+        raise cannot_write(folder, error) from error
     return paths
+
+
+def cannot_write(folder: Path, error: OSError) -> InputError:
+    """The plain message for a folder that cannot be written."""
+    reason = error.strerror or str(error)
+    return InputError(
+        Problem(
+            f"Cannot write there: {reason}.", "Name a folder you may write to.", str(folder), field="--out"
+        )
+    )

@@ -10,7 +10,7 @@ import click
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_all
 
 
-class Day(click.ParamType):
+class Day(click.ParamType[date]):
     """A day written as YYYY-MM-DD."""
 
     name = "YYYY-MM-DD"
@@ -54,7 +54,7 @@ def command(
     plan = plan_from_files(yard, weather=weather, forecast=forecast, on=on or date.today())
     document = plan.document()
     if as_json:
-        say(data.render(document).rstrip("\n"))
+        click.echo(data.render(document).encode("utf-8"), nl=False)
     else:
         say(screen.render(document, why=why).rstrip("\n"))
     if out is not None:

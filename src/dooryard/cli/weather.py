@@ -1,12 +1,13 @@
-"""`dooryard weather FILE`: what a station's record holds, its yearly totals, its faults, and a small picture."""
+"""`dooryard weather FILE`: what a record holds, its yearly totals, its faults, and a small picture."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Literal
 
 import click
 
-from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly
+from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, shows, told_plainly
 
 
 @click.command("weather", short_help="What a weather record holds.")
@@ -16,7 +17,7 @@ from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 @told_plainly
-def command(file: Path, units: str, as_json: bool) -> int:
+def command(file: Path, units: Literal["us", "metric"], as_json: bool) -> int:
     """Show what a station's weather record holds and what is wrong with it.
 
     FILE is a daily record: NOAA daily-summaries CSV, GHCN-Daily fixed width (.dly), or a plain CSV with
@@ -30,7 +31,7 @@ def command(file: Path, units: str, as_json: bool) -> int:
     if as_json:
         import json
 
-        say(json.dumps(summary.as_json(held, record), indent=2, ensure_ascii=False))
+        click.echo(json.dumps(summary.as_json(held, record), indent=2, ensure_ascii=False).encode("utf-8"))
     else:
-        say(summary.render(held, record, system=units))
+        say(summary.render(held, record, units, blocks=shows("█")))
     return NEEDS_A_PERSON if record.issues else FINE

@@ -8,14 +8,13 @@ from dooryard.figure import Input
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
 from dooryard.plan.task import Task
-from dooryard.water.network import PoolRun
 from dooryard.water.storm import burst_rate, overflow_bore_needed, overflow_capacity, pattern, peak_flow
 from dooryard.yard.model import DOWNSPOUT, Storage
 
 PATTERN = "type-ii"
 
 
-def sentences(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
+def sentences(draft: Draft, storage: Storage) -> list[str]:
     """Overflow against a burst and distance from the wall, with the tasks and cautions that follow."""
     if not storage.fed_by:
         return []

@@ -9,7 +9,7 @@ from dooryard.plan.document import Refusal
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
 from dooryard.plan.task import Task
-from dooryard.water.stand import GRAVITY_M_S2, bearing_pressure, stability, water_mass
+from dooryard.water.stand import bearing_pressure, stability, water_mass, weight
 from dooryard.yard.model import Storage
 
 PSF_PER_KPA = 20.885434  # 1 lb per sq ft is 0.04788026 kPa
@@ -145,7 +145,7 @@ def _tipping(draft: Draft, storage: Storage, empty_kg: float, key: str) -> list[
             draft.book.quantity(
                 f"{key}.push-{state}",
                 f"push at the rim that starts to tip the {storage.name}, {state}",
-                push_n / GRAVITY_M_S2,
+                push_n / float(weight(1.0)),
                 "mass",
                 "water.tipping_push",
                 about=True,

@@ -72,7 +72,7 @@ def describe(draft: Draft, run: YardRun) -> None:
 
 def _reference_ahead(draft: Draft, run: YardRun) -> Floats:
     """Reference evapotranspiration of the days ahead (members, days) [mm/d], from temperatures alone."""
-    days = day_of_year(draft.outlook.dates[:AHEAD_DAYS])
+    days = day_of_year(draft.outlook.dates[:AHEAD_DAYS]).astype(np.float64)
     ahead = from_temperature(
         days,
         draft.outlook.t_min_c[:, :AHEAD_DAYS],

@@ -13,6 +13,7 @@ import numpy as np
 
 from dooryard import units
 from dooryard.figure import Figure, Input
+from dooryard.units import Dimension, System
 
 CANONICAL_UNIT = {
     "length": "m",
@@ -39,7 +40,7 @@ def slug(name: str) -> str:
 class FigureBook:
     """The figures of one plan, in the order they were entered."""
 
-    def __init__(self, system: str) -> None:
+    def __init__(self, system: System) -> None:
         self.system = system
         self.figures: dict[str, Figure] = {}
 
@@ -56,7 +57,7 @@ class FigureBook:
         figure_id: str,
         name: str,
         value: float,
-        dimension: str,
+        dimension: Dimension,
         method: str,
         *,
         inputs: Iterable[Input] = (),
@@ -124,24 +125,24 @@ class FigureBook:
             )
         )
 
-    def input(self, name: str, value: float, dimension: str, source: str = "") -> Input:
+    def input(self, name: str, value: float, dimension: Dimension, source: str = "") -> Input:
         """One input line of a figure: the value in the yard's units, with where it comes from."""
         return Input(name, self.exact(value, dimension), source)
 
-    def show(self, value: float, dimension: str) -> str:
+    def show(self, value: float, dimension: Dimension) -> str:
         """A quantity rounded for use, in the yard's units."""
         return units.show(value, dimension, self.system)
 
-    def number(self, value: float, dimension: str) -> float:
+    def number(self, value: float, dimension: Dimension) -> float:
         """A quantity's bare number in the yard's units."""
         return units.number(value, dimension, self.system)
 
-    def exact(self, value: float, dimension: str) -> str:
+    def exact(self, value: float, dimension: Dimension) -> str:
         """A quantity to four figures, in the yard's units."""
         number = units.number(value, dimension, self.system)
         return f"{plain_number(number)} {units.unit_name(dimension, self.system)}"
 
-    def range_words(self, low: float, high: float, dimension: str) -> str:
+    def range_words(self, low: float, high: float, dimension: Dimension) -> str:
         """ "20 to 35 gal"; one value if both round to the same; the unit only once where it is the same."""
         return join_range(self.show(low, dimension), self.show(high, dimension))
 

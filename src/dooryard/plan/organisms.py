@@ -10,7 +10,7 @@ from dooryard.plan import season_charts
 from dooryard.plan.document import Json, Refusal, Stop
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
-from dooryard.plan.task import Task
+from dooryard.plan.task import VERBS, Task
 from dooryard.season import verdicts
 from dooryard.season.timing import SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict, RowVerdict
@@ -54,11 +54,11 @@ def describe(draft: Draft) -> None:
         draft.organisms.append(_entry(draft, verdict, place))
         _task(draft, verdict, place)
         if verdict.refusal is not None:
-            draft.refusals.append(
-                Refusal(verdict.refusal.what, verdict.refusal.missing, verdict.refusal.how)
-            )
+            draft.refusals.append(Refusal(verdict.refusal.what, verdict.refusal.missing, verdict.refusal.how))
     draft.charts.extend(season_charts.season_lines(draft, judged))
-    draft.charts.extend(season_charts.heat_fan(draft, judged, SeasonHeat(draft.record, draft.outlook, draft.on)))
+    draft.charts.extend(
+        season_charts.heat_fan(draft, judged, SeasonHeat(draft.record, draft.outlook, draft.on))
+    )
 
 
 def _places(draft: Draft) -> dict[str, list[str]]:
@@ -102,10 +102,11 @@ def _entry(draft: Draft, verdict: OrganismVerdict, place: str) -> Json:
         "word": verdict.word,
         "sentence": _sentence(draft, verdict),
         "reason": _reason(draft, verdict),
-        "do": sentence(verdict.do_now),
+        "do": sentence(_plain_order(verdict.do_now)),
+        "choices": _choices(draft, draft.knowledge.organisms[verdict.organism]),
         "changes_on": None if verdict.changes_on is None else verdict.changes_on.isoformat(),
         "conflict": verdict.conflict,
-        "rows": [_row(draft, row) for row in verdict.rows],
+        "rows": [_row(row) for row in verdict.rows],
     }
 
 
@@ -149,7 +150,11 @@ def _moment(draft: Draft, verdict: OrganismVerdict, window: WindowVerdict, end: 
         low=moment.earliest.isoformat() if moment.earliest else None,
         high=moment.latest.isoformat() if moment.latest else None,
         inputs=(
-            Input("heat sum of the table", f"{number:g} degree-days above {stage.base:g} °{stage.unit}", stage.source),
+            Input(
+                "heat sum of the table",
+                f"{number:g} degree-days above {stage.base:g} °{stage.unit}",
+                stage.source,
+            ),
             Input(f"summed from, {start}", _month_day(stage.start_used), stage.source),
             Input("method", stage.method, stage.source),
             Input("status of the number", stage.status),
@@ -181,7 +186,9 @@ def _reason(draft: Draft, verdict: OrganismVerdict) -> str:
         return ""
     ahead = window.opens.passed is False
     key, bound = (
-        (window.window.opens, window.window.open_at) if ahead else (window.window.closes, window.window.close_at)
+        (window.window.opens, window.window.open_at)
+        if ahead
+        else (window.window.closes, window.window.close_at)
     )
     row = next(row for row in verdict.rows if row.stage.key == key)
     crossing = row.high if bound == "high" and row.high is not None else row.low
@@ -216,7 +223,7 @@ def _degree_days(draft: Draft, value_cd: float) -> str:
     return f"{draft.book.number(value_cd, 'degree_days'):,.0f} {_unit(draft)}"
 
 
-def _row(draft: Draft, row: RowVerdict) -> Json:
+def _row(row: RowVerdict) -> Json:
     """One published number as the document's table of stages holds it."""
     stage = row.stage
     crossing = row.low
@@ -228,7 +235,11 @@ def _row(draft: Draft, row: RowVerdict) -> Json:
             "latest": _iso(crossing.latest),
         }
     if stage.kind == "calendar":
-        printed = f"{_month_day(stage.first)} to {_month_day(stage.last)}" if stage.last else _month_day(stage.first)
+        printed = (
+            f"{_month_day(stage.first)} to {_month_day(stage.last)}"
+            if stage.last
+            else _month_day(stage.first)
+        )
         printed = f"{printed} in {stage.place}"
     else:
         printed = f"{stage.dd_low:g}"
@@ -237,7 +248,9 @@ def _row(draft: Draft, row: RowVerdict) -> Json:
     started = f"{_month_day(stage.start_used)}" if stage.start_used else ""
     if stage.start == "not stated" and started:
         started = f"not stated, taken as {started}"
-    method = f"{stage.method}, base {stage.base:g} °{stage.unit}" if stage.base is not None else "by the calendar"
+    method = (
+        f"{stage.method}, base {stage.base:g} °{stage.unit}" if stage.base is not None else "by the calendar"
+    )
     return {
         "id": stage.key,
         "stage": stage.stage,
@@ -266,35 +279,43 @@ def _task(draft: Draft, verdict: OrganismVerdict, place: str) -> None:
     """The task that follows from the word, if one does this season."""
     organism = draft.knowledge.organisms[verdict.organism]
     window = _deciding(verdict)
-    verb, what = _verb_and_what(verdict, organism, place)
     if verdict.word in (NOW, CLOSING):
-        end = window.closes.likely if window and window.closes.likely else None
-        last = max(draft.on, min(end or draft.last_day, draft.last_day))
-        best = min(draft.on + timedelta(days=2), last)
+        verb, what = _order(verdict.do_now, place)
+        end = window.closes.likely if window and window.closes.likely else draft.last_day
+        last = max(draft.on, min(end, draft.last_day))
         draft.headline(1, f"{_name(verdict)}: {verdict.word}. {what}")
-        _add(draft, verdict, verb, place, what, draft.on, last, best)
+        _add(draft, verdict, verb, place, what, draft.on, last, min(draft.on + timedelta(days=2), last))
     elif verdict.word in (SOON, TOO_EARLY) and window is not None and window.opens.likely is not None:
         begin = max(window.opens.earliest or window.opens.likely, draft.on)
-        end = max(window.opens.latest or window.opens.likely, begin)
+        end = max(window.closes.likely or window.opens.latest or begin, begin)
+        if begin < draft.until:
+            end = max(begin, min(end, draft.last_day))
         best = min(max(window.opens.likely, begin), end)
+        what = f"Look over the {place} every few days for {verdict.name}. {organism.look}"
         if verdict.word == SOON:
             draft.headline(3, f"{_name(verdict)}: soon, {_moment(draft, verdict, window, 'opens')}.")
-            verb, what = "Look", f"Look at the {place}: {_lower(organism.look)}"
-        else:
-            verb, what = "Look", f"Look at the {place} for {verdict.name}: {_lower(organism.look)}"
-        _add(draft, verdict, verb, place, what, begin, end, best)
+        _add(draft, verdict, "Look", place, what, begin, end, best)
     elif verdict.word == CANNOT_TELL:
         draft.headline(3, f"{_name(verdict)}: we cannot tell. Look on the plant itself.")
-        _add(draft, verdict, "Look", place, sentence(verdict.do_now), draft.on, draft.last_day, None)
+        what = f"Look over the {place} for {verdict.name}. {organism.look}"
+        _add(draft, verdict, "Look", place, what, draft.on, draft.last_day, None)
 
 
-def _verb_and_what(verdict: OrganismVerdict, organism: Organism, place: str) -> tuple[str, str]:
-    """The verdict's own sentence, whose first word is one of the four verbs, with the place named."""
-    verb, _, rest = verdict.do_now.partition(" ")
-    verb = verb.rstrip(".:,")
-    if verb not in ("Look", "Do", "Wait", "Ask"):
-        raise ValueError(f"{organism.key}: {verdict.do_now!r} does not begin with one of the four verbs")
-    return verb, sentence(verdict.do_now if verb in ("Look", "Ask") else rest)
+def _order(text: str, place: str) -> tuple[str, str]:
+    """One of the organism's sentences as verb and order, with the place named where it only says "the plant"."""
+    verb = text.partition(" ")[0].rstrip(".:,")
+    if verb not in VERBS:
+        raise ValueError(f"{text!r} does not begin with one of the four verbs")
+    said = text.replace("Look on the plant itself.", f"Look at the {place} first.").replace(
+        "Look first.", f"Look at the {place} first."
+    )
+    return verb, sentence(_plain_order(said))
+
+
+def _plain_order(text: str) -> str:
+    """ "Do pick off bags" as "Pick off bags"; the other verbs stay."""
+    rest = text.removeprefix("Do ")
+    return rest[:1].upper() + rest[1:]
 
 
 def _add(
@@ -308,7 +329,6 @@ def _add(
     best: date | None,
 ) -> None:
     organism = draft.knowledge.organisms[verdict.organism]
-    why = _sentence(draft, verdict)
     draft.tasks.append(
         Task(
             id=f"organism.{verdict.organism}",
@@ -319,21 +339,20 @@ def _add(
             from_=begin,
             to=end,
             best=best,
-            why=f"{why} {_choices(draft, organism)}".strip(),
+            why=_sentence(draft, verdict),
             cautions=_cautions(draft, organism, verdict.word),
-            if_missed=sentence(organism.do_over),
+            if_missed=sentence(_plain_order(organism.do_over)),
             organism=verdict.organism,
         )
     )
 
 
-def _choices(draft: Draft, organism: Organism) -> str:
-    """What can be done, mildest first, by kind; amounts only ever from the label."""
-    rows = draft.knowledge.treatments_of(organism.key)
-    if not rows:
-        return ""
-    listed = "; ".join(f"{row.action.rstrip('.')} ({row.when})" if row.when else row.action.rstrip(".") for row in rows)
-    return f"Choices, mildest first: {listed}."
+def _choices(draft: Draft, organism: Organism) -> list[str]:
+    """What can be done, mildest first; no amounts, which only a label in hand can give."""
+    return [
+        sentence(f"{row.action.rstrip('.')} ({row.when})" if row.when else row.action)
+        for row in draft.knowledge.treatments_of(organism.key)
+    ]
 
 
 def _cautions(draft: Draft, organism: Organism, word: str) -> tuple[str, ...]:
@@ -347,7 +366,3 @@ def _cautions(draft: Draft, organism: Organism, word: str) -> tuple[str, ...]:
 
 def _name(verdict: OrganismVerdict) -> str:
     return verdict.name[:1].upper() + verdict.name[1:]
-
-
-def _lower(text: str) -> str:
-    return text[:1].lower() + text[1:]

@@ -10,6 +10,7 @@ import numpy as np
 from dooryard import units
 from dooryard.plan.document import Json
 from dooryard.plan.draft import Draft
+from dooryard.units import Dimension
 from dooryard.weather.record import as_date
 
 
@@ -21,7 +22,7 @@ def ribbon(
     words: str,
     low: Sequence[float],
     high: Sequence[float],
-    dimension: str,
+    dimension: Dimension,
     capacity: float,
     level_name: str,
     lines: Sequence[tuple[str, float]] = (),
@@ -89,7 +90,7 @@ def _forecast(draft: Draft) -> list[tuple[date, float]]:
     ]
 
 
-def _number(draft: Draft, value: float, dimension: str) -> float | None:
+def _number(draft: Draft, value: float, dimension: Dimension) -> float | None:
     if np.isnan(value):
         return None
     return round(draft.book.number(value, dimension), 2 if dimension == "depth" else 1)

@@ -10,9 +10,9 @@ import numpy as np
 
 from dooryard.plan.document import Json
 from dooryard.plan.draft import Draft
+from dooryard.season.book import heat_sum
 from dooryard.season.course import SHARES, course
 from dooryard.season.timing import HeatSum, SeasonHeat
-from dooryard.season.book import heat_sum
 from dooryard.season.verdicts import OrganismVerdict
 from dooryard.season.windows import NOT_HERE
 from dooryard.words import dates_words
@@ -54,7 +54,8 @@ def season_lines(draft: Draft, verdicts: Sequence[OrganismVerdict]) -> list[Json
             "table": {
                 "caption": "Windows of this year",
                 "columns": [
-                    {"text": text, "align": "left"} for text in ("Name", "Today", "Begins", "Ends", "Usual years")
+                    {"text": text, "align": "left"}
+                    for text in ("Name", "Today", "Begins", "Ends", "Usual years")
                 ],
                 "rows": [
                     [
@@ -106,7 +107,10 @@ def heat_fan(draft: Draft, verdicts: Sequence[OrganismVerdict], heat: SeasonHeat
     ]
     base = draft.book.exact(shared.lower_c, "temperature")
     start = dates_words(*(date(draft.on.year, *shared.start),) * 3)
-    series = {name: [number(value) for value in fan[i][kept]] for i, name in enumerate(("p10", "p25", "p50", "p75", "p90"))}
+    series = {
+        name: [number(value) for value in fan[i][kept]]
+        for i, name in enumerate(("p10", "p25", "p50", "p75", "p90"))
+    }
     return [
         {
             "id": "heat",
@@ -124,7 +128,10 @@ def heat_fan(draft: Draft, verdicts: Sequence[OrganismVerdict], heat: SeasonHeat
                 "caption": f"Heat sum, {unit}, on the first of each month",
                 "columns": [
                     {"text": "Day", "align": "left"},
-                    *({"text": text, "align": "right"} for text in ("So far", "1 in 10 lower", "Middle", "1 in 10 higher")),
+                    *(
+                        {"text": text, "align": "right"}
+                        for text in ("So far", "1 in 10 lower", "Middle", "1 in 10 higher")
+                    ),
                 ],
                 "rows": [
                     [
@@ -150,6 +157,8 @@ def _span(first: object, last: object) -> str:
     days = [date.fromisoformat(str(day)) for day in (first, last) if day is not None]
     if not days:
         return ""
-    return dates_words(days[0], days[0], days[0]) if len(days) == 1 else (
-        f"{dates_words(days[0], days[0], days[0])} to {dates_words(days[1], days[1], days[1])}"
+    return (
+        dates_words(days[0], days[0], days[0])
+        if len(days) == 1
+        else (f"{dates_words(days[0], days[0], days[0])} to {dates_words(days[1], days[1], days[1])}")
     )

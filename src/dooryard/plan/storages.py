@@ -32,7 +32,7 @@ def describe(draft: Draft, run: YardRun) -> None:
             sentences = [_level(draft, pool, storage, len(storages))]
             sentences += _fill(draft, pool, storage) if number == 0 else []
             sentences += barrel_stand.sentences(draft, storage)
-            sentences += barrel_burst.sentences(draft, pool, storage)
+            sentences += barrel_burst.sentences(draft, storage)
             sentences += worth_words if number == 0 else []
             glass = _glass(draft, pool, storage)
             draft.charts.extend(glass)
@@ -44,7 +44,7 @@ def describe(draft: Draft, run: YardRun) -> None:
                     storage.name,
                     tuple(sentences),
                     _heights(draft, storage),
-                    tuple([*(chart["id"] for chart in glass), *shared]),
+                    (*(chart["id"] for chart in glass), *shared),
                 )
             )
         _look_at_level(draft, pool)
