@@ -71,7 +71,7 @@ def average(
     """
     low, high = _checked(t_min_c, t_max_c, lower_c, upper_c, cutoff)
     mean = (low + high) / 2
-    return _cut(lambda t: np.maximum(mean - t, 0.0), lambda t: _after(mean, t), lower_c, upper_c, cutoff)
+    return _cut(lambda t: np.maximum(mean - t, 0.0), lambda t: _above(mean, t), lower_c, upper_c, cutoff)
 
 
 def modified(
@@ -220,8 +220,8 @@ def _sine(low: Numbers, high: Numbers, lower: float, upper: float | None, cutoff
 
     def where(t: float) -> Numbers:
         # Angle at which the wave passes t; a flat day (swing 0) is all above or all below and takes an end.
-        with np.errstate(divide="ignore", invalid="ignore"):
-            ratio = np.where(swing > 0, (t - mean) / swing, np.where(mean >= t, -1.0, 1.0))
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            ratio = np.where(swing > 0, (t - mean) / swing, np.where(mean > t, -1.0, 1.0))
         angle: Numbers = np.arcsin(np.clip(ratio, -1.0, 1.0))
         return angle
 
@@ -244,7 +244,7 @@ def _triangle(low: Numbers, high: Numbers, lower: float, upper: float | None, cu
     def share(t: float) -> Numbers:
         with np.errstate(divide="ignore", invalid="ignore"):
             inside = (high - t) / (high - low)
-        return np.where(high > low, np.clip(inside, 0.0, 1.0), _after(low, t))
+        return np.where(high > low, np.clip(inside, 0.0, 1.0), _above(low, t))
 
     def area(t: float) -> Numbers:
         # Below the whole day the share is 1 and the mean height (low + high)/2 - t; inside, a triangle.
@@ -265,9 +265,9 @@ def _two_halves(
     return (curve(low, high, lower, upper, cutoff) + falling) / 2
 
 
-def _after(level: Numbers, t: float) -> Numbers:
-    """1 where a flat day lies at or above t, 0 below, NaN where it is unknown."""
-    return np.where(np.isnan(level), np.nan, (level >= t).astype(np.float64))
+def _above(level: Numbers, t: float) -> Numbers:
+    """1 where a flat day lies above t, 0 at t or below, NaN where it is unknown."""
+    return np.where(np.isnan(level), np.nan, (level > t).astype(np.float64))
 
 
 def _cut(
