@@ -111,11 +111,9 @@ def _unusual(t_min: Floats, t_max: Floats, rain: Floats, limits: Limits) -> list
             findings.append(("rain comes in whole numbers only", ("metric", "standard")))
         elif not _decimals_left(wet * 10).any():
             findings.append(("rain comes with one decimal only", ("standard",)))
-    if degrees.size >= _FEW:
-        if not _has_decimals(degrees):
-            findings.append(("temperatures come in whole numbers only", ("metric",)))
-        elif np.mean(_decimals_left(degrees)) > 0.2:
-            findings.append(("most temperatures have decimals", ("standard",)))
+    # Whole degrees say nothing: some services report whole degrees Celsius for decades.
+    if degrees.size >= _FEW and np.mean(_decimals_left(degrees)) > 0.2:
+        findings.append(("most temperatures have decimals", ("standard",)))
     return findings
 
 

@@ -197,3 +197,12 @@ def test_summaries_gap_of_years_is_counted_against_the_calendar(put):
     assert len(record.dates) == 5115
     gap = next(issue for issue in record.issues if issue.kind == "gap")
     assert (str(gap.first), str(gap.last), gap.days) == ("1970-01-01", "1983-12-31", 5113)
+
+
+def test_summaries_whole_celsius_degrees_are_not_taken_for_fahrenheit(put, faults_of):
+    """A service that notes whole degrees looks like a cold place in Fahrenheit: the rain decides, or nobody does."""
+    rows = [(rain / 10, high // 10, low // 10) for rain, high, low in TENTHS * 6]
+    days = [str(np.datetime64("2024-06-01") + step) for step in range(len(rows))]
+    assert "millimetres and degrees C" in weather.read(put(wide(rows, days=days))).source.note
+    dry = [(0, high, low) for _, high, low in rows]
+    assert "they could be" in faults_of(wide(dry, days=days))[0].what
