@@ -135,13 +135,20 @@ def judge_all(
 
     Parameters
     ----------
-    organism_keys : keys of the organisms table.
-    knowledge : the tables; any row of a person's own counts as well.
-    record, outlook : the station's days, and what may come from ``on``.
-    on : the day asked.
-    sightings : what was seen in the yard; those of this year up to ``on`` count.
-    plant_kinds : kinds of plants in the yard; an organism that lives on none of them is "not here". None:
-    any.
+    organism_keys : iterable of str
+        Keys of the organisms table.
+    knowledge : Knowledge
+        The tables; any row of a person's own counts as well.
+    record, outlook : WeatherRecord, Outlook
+        The station's days, and what may come from ``on``.
+    on : date
+        The day asked.
+    sightings : sequence of Sighting
+        What was seen in the yard; those of this year up to ``on`` count.
+    plant_kinds : collection of str or None
+        Kinds of plants in the yard; an organism that lives on none of them is "not here". None: any.
+    heat : SeasonHeat or None
+        The heat of this record, outlook and day if it was made before, to spare the work.
 
     Returns
     -------
