@@ -64,10 +64,9 @@ def opening_of(organism: str) -> date:
     return usual
 
 
-COMMON = "what county offices of the humid middle latitudes tell people"
-
-
-@pytest.mark.check("S-02-A", source=COMMON, status="common practice")
+@pytest.mark.check(
+    "S-02-A", source="what county offices of the humid middle latitudes say", status="common practice"
+)
 @pytest.mark.parametrize(
     ("organism", "first", "last"),
     [
