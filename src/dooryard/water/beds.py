@@ -81,7 +81,9 @@ class BedRun:
     kc : crop factor [1]. crop_et_mm : full use, NaN also where the weather is missing [mm/d].
     demand_l : water that brings the bed back to field capacity on the mornings it is due [L]; 0 for a bed
     on rain.
-    demand_low_l, demand_high_l : its bounds, different only after a gap in the record.
+    demand_low_l, demand_high_l, demand_lag_l : while a gap matters nobody knows on which mornings the bed was
+    due. Over any stretch of days it asked for at least the sum of the first, and at most the sum of the second
+    and once the third. Otherwise the first two are `demand_l` and the third is 0 [L].
     known_since : first day from which no gap matters any more; None if one still does, or nothing grows.
     closure_mm : largest water made or lost on a day by the accounts.
     """
@@ -100,6 +102,7 @@ class BedRun:
     demand_l: Array
     demand_low_l: Array
     demand_high_l: Array
+    demand_lag_l: Array
     known_since: date | None
     season: BedSeason
     curve: soil.FactorCurve
@@ -169,13 +172,12 @@ def run_bed(
     taw_mm, raw_mm = _available(crop, ground, crop_et_mm, knowledge)
     notes = [why, "Starts each season at field capacity."]
     notes += [curve_note] if curve_note else []
-    empty = np.full(len(day), np.nan)
+    empty, none = np.full(len(day), np.nan), np.zeros(len(day))
     run = BedRun(
         name=bed.name, grows=bed.grows, area_m2=bed.area_m2, watered_from=bed.watered_from, growing=growing,
         taw_mm=taw_mm, raw_mm=raw_mm, kc=kc, crop_et_mm=crop_et_mm, depletion_low_mm=empty,
-        depletion_high_mm=empty, demand_l=np.zeros(len(day)), demand_low_l=np.zeros(len(day)),
-        demand_high_l=np.zeros(len(day)), known_since=None, season=season, curve=curve, notes=tuple(notes),
-        closure_mm=0.0,
+        depletion_high_mm=empty, demand_l=none, demand_low_l=none, demand_high_l=none, demand_lag_l=none,
+        known_since=None, season=season, curve=curve, notes=tuple(notes), closure_mm=0.0,
     )  # fmt: skip
     if np.isnan(above.et_high_mm[growing]).any():
         never = "In some months the station has never measured temperature: the need for water is not known."
@@ -246,12 +248,14 @@ def _stories(run: BedRun, bed: Bed, above: Sky, day: Array, on: date) -> BedRun:
     watered = bed.watered_from != RAIN
     unwatered = account(dry_rain, dry_use, taw_mm if midway else 0.0, when_due=False)
     due = account(dry_rain, dry_use, 0.0, when_due=True) if watered else unwatered
-    wet = account(wet_rain, wet_use, 0.0, when_due=watered) if midway or gap.any() else due
+    wet = unwatered
+    if not watered and (midway or gap.any()):
+        wet = account(wet_rain, wet_use, 0.0, when_due=False)
     unsure = _unsure(gap, unwatered.depletion_mm, restarts, at_first=midway)
-    # after a gap the two watered stories fall out of step, so the wet end is field capacity until rain
-    # fills both
+    # after a gap nobody knows when a watered bed was due, so it may stand at field capacity on any day
     low = np.where(unsure, 0.0, due.depletion_mm) if watered else wet.depletion_mm.copy()
-    asked = [story.irrigation_mm * run.area_m2 for story in (due, wet)]
+    asked_l = due.irrigation_mm * run.area_m2
+    lag_l = (raw_mm + float(dry_use.max())) * run.area_m2 if watered else 0.0  # the largest single watering
     closure_mm = max(story.closure_error_mm() for story in (unwatered, due, wet))
     high = unwatered.depletion_mm.copy()
     if bed.last_watered == on and run.growing[-1]:
@@ -264,9 +268,10 @@ def _stories(run: BedRun, bed: Bed, above: Sky, day: Array, on: date) -> BedRun:
         run,
         depletion_low_mm=_laid(low, where, run.depletion_low_mm),
         depletion_high_mm=_laid(high, where, run.depletion_high_mm),
-        demand_l=_laid(asked[0], where, run.demand_l),
-        demand_low_l=_laid(np.minimum(*asked), where, run.demand_l),
-        demand_high_l=_laid(np.maximum(*asked), where, run.demand_l),
+        demand_l=_laid(asked_l, where, run.demand_l),
+        demand_low_l=_laid(np.where(unsure, 0.0, asked_l), where, run.demand_l),
+        demand_high_l=_laid(np.where(unsure & watered, dry_use * run.area_m2, asked_l), where, run.demand_l),
+        demand_lag_l=_laid(np.where(unsure, lag_l, 0.0), where, run.demand_l),
         known_since=known_since,
         closure_mm=closure_mm,
     )

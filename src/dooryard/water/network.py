@@ -178,7 +178,7 @@ def _run_pool(
 ) -> PoolRun:
     in_service, record = stage.in_service, stage.record
     days = len(in_service)
-    own_l, area_m2, shares = _roof_inflow(pool, stage)
+    own_l, own_high_l, area_m2, shares = _roof_inflow(pool, stage)
     own_missing = np.isnan(own_l)
     missing = own_missing | received.missing
     own_known_l = np.where(own_missing, 0.0, own_l)
@@ -211,11 +211,12 @@ def _run_pool(
     bracket = level_bracket(
         Bounds(
             (own_known_l + received.bounds.low)[where],
-            np.where(own_missing, np.inf, own_known_l + received.bounds.high)[where],
+            np.where(own_missing, np.inf, own_high_l + received.bounds.high)[where],
         ),
         Bounds(demand["low"][where], demand["high"][where]),
         pool.capacity_l,
         begins=begins,
+        lag_l=demand["lag"][where],
         readings=readings,
         known_at_first=not (days and in_service[0]),
     )
@@ -253,22 +254,28 @@ def _run_pool(
     )
 
 
-def _roof_inflow(pool: Pool, stage: _Stage) -> tuple[Array, float, tuple[float, float]]:
-    """Litres a day from a pool's roofs, NaN on a missing day in service; plan area; ends of the range."""
-    inflow_l = np.zeros(len(stage.in_service))
+def _roof_inflow(pool: Pool, stage: _Stage) -> tuple[Array, Array, float, tuple[float, float]]:
+    """Litres a day from a pool's roofs, NaN on a missing day in service; the same at most; plan area; ends of
+    the coverings' range. At most: after a gap the roof may be wet and the first flush full, so no loss is
+    charged until it has surely dried; `runoff` charges them afresh."""
+    rain_mm = stage.record.rain_mm
+    inflow_l, high_l = np.zeros(len(stage.in_service)), np.zeros(len(stage.in_service))
     coverings = [stage.knowledge.coverings[roof.covering] for roof in pool.roofs]
     yields = [roof.area_m2 * kind.coefficient for roof, kind in zip(pool.roofs, coverings, strict=True)]
     whole = sum(yields)
     reset_days = stage.knowledge.fact("roof.dry_reset").value
+    maybe_wet = _after_gap(rain_mm, reset_days)
     for roof, kind, share in zip(pool.roofs, coverings, yields, strict=True):
-        inflow_l += catchment.runoff(
-            stage.record.rain_mm,
+        litres = catchment.runoff(
+            rain_mm,
             roof.area_m2,
             kind.coefficient,
             kind.wetting_loss_mm,
             pool.first_flush_l * (share / whole if whole > 0.0 else 0.0),
             reset_days,
         )
+        inflow_l += litres
+        high_l += np.where(maybe_wet, rain_mm * share, litres)
     ends = (1.0, 1.0)
     if whole > 0.0:
         pairs = list(zip(pool.roofs, coverings, strict=True))
@@ -276,17 +283,35 @@ def _roof_inflow(pool: Pool, stage: _Stage) -> tuple[Array, float, tuple[float, 
             sum(roof.area_m2 * kind.low for roof, kind in pairs) / whole,
             sum(roof.area_m2 * kind.high for roof, kind in pairs) / whole,
         )
-    return np.where(stage.in_service, inflow_l, 0.0), sum(roof.area_m2 for roof in pool.roofs), ends
+    inflow_l, high_l = (np.where(stage.in_service, litres, 0.0) for litres in (inflow_l, high_l))
+    return inflow_l, high_l, sum(roof.area_m2 for roof in pool.roofs), ends
+
+
+def _after_gap(rain_mm: Array, reset_days: float) -> Flags:
+    """Days from a gap in the rain until as many known dry days in a row as it takes a roof to dry."""
+    missing = np.isnan(rain_mm)
+    out = np.zeros(len(rain_mm), dtype=bool)
+    after = np.flatnonzero(missing[:-1] & ~missing[1:]) + 1
+    for start in after.tolist():
+        dry = 0
+        for day in range(start, len(rain_mm)):
+            if missing[day] or dry >= reset_days:
+                break
+            dry = 0 if rain_mm[day] > 0.0 else dry + 1
+            out[day] = True
+    return out
 
 
 def _demand(pool: Pool, beds: Sequence[BedRun], in_service: Flags) -> dict[str, Array]:
     """What is asked of a pool each day, as reckoned and as bounds [L]; nothing while it is out of service."""
     asked = {name: np.full(len(in_service), pool.daily_use_l) for name in ("likely", "low", "high")}
+    asked["lag"] = np.zeros(len(in_service))
     for bed in beds:
         if bed.watered_from in pool.storages:
             asked["likely"] += bed.demand_l
             asked["low"] += bed.demand_low_l
             asked["high"] += bed.demand_high_l
+            asked["lag"] += bed.demand_lag_l
     return {name: np.where(in_service, litres, 0.0) for name, litres in asked.items()}
 
 

@@ -148,6 +148,7 @@ def level_bracket(
     capacity_l: float,
     *,
     begins: Flags,
+    lag_l: Array | None = None,
     readings: Sequence[tuple[int, float]] = (),
     known_at_first: bool = True,
 ) -> Bracket:
@@ -161,6 +162,8 @@ def level_bracket(
         Litres between outlet and overflow.
     begins : bool array (N,)
         Days on whose morning the storage is put out empty.
+    lag_l : array (N,), optional
+        By how much the demand of any stretch of days up to this one may exceed the sum of `demand.high` [L].
     readings : pairs
         (index of the day on whose morning it was read, litres above the outlet), in order of days.
     known_at_first : bool
@@ -184,9 +187,16 @@ def level_bracket(
     known = known_at_first
     read = dict(readings)
     first_known = known_at_first or 0 in read
-    columns = (inflow.low, inflow.high, demand.low, demand.high)
+    lags = np.zeros(days) if lag_l is None else lag_l
+    held = 0.0
+    columns = (inflow.low, inflow.high, demand.low, demand.high, lags)
     rows = zip(*(column.tolist() for column in columns), begins.tolist(), strict=True)
-    for index, (in_low, in_high, ask_low, ask_high, begin) in enumerate(rows):
+    for index, (in_low, in_high, ask_low, ask_high, lag, begin) in enumerate(rows):
+        if lag < held:  # what might still have been asked has been asked by now
+            low -= held - lag
+            if low < 0.0:
+                low = 0.0
+        held = lag
         if begin and (index > 0 or first_known):
             low = high = 0.0
             known = True
@@ -194,7 +204,8 @@ def level_bracket(
             low = high = read[index]
             known = True
         if in_high > 0.0:
-            spilled = (low - ask_high if low > ask_high else 0.0) + in_low - capacity_l
+            # all drawn in time, part of it from the rain
+            spilled = low - held + in_low - ask_high - capacity_l
             if spilled > 0.0:
                 spill_lows[index] = spilled
             spilled = high + in_high - capacity_l
@@ -202,7 +213,7 @@ def level_bracket(
                 spill_highs[index] = spilled
             if in_high == _UNMEASURED:
                 known = False
-            elif low + in_low >= capacity_l:
+            elif low - held + in_low >= capacity_l:
                 known = True
         low += in_low
         low = (low if low < capacity_l else capacity_l) - ask_high
@@ -213,9 +224,9 @@ def level_bracket(
             high = capacity_l
         elif high == 0.0:
             known = True
-        lows.append(low)
+        lows.append(low - held if low > held else 0.0)
         highs.append(high)
-        knowns.append(known)
+        knowns.append(known and held == 0.0)
     return Bracket(
         Bounds(np.array(lows), np.array(highs)),
         Bounds(np.array(spill_lows), np.array(spill_highs)),
