@@ -83,30 +83,44 @@ def month_axis(days: Days, top: float, base: float, *, guides: bool = True) -> l
     month = days.column * 30.4
     tens = days.column * 10 >= 40
     every = 1 if month >= 34 else 2 if month >= 17 else 3
+    # A cut first month would lose its name to a number close behind it: the name goes first.
+    hidden = _too_close(days) if tens else None
     for i, day in enumerate(sorted({days.first, *month_starts(days.first, days.last)})):
         x = days.left(day)
         if day.day == 1:
             marks.append(line(x, top if guides else base, x, base, colour=HAIR))
             marks.append(line(x, base, x, base + 6, colour=RULE))
-        room = min(_next_mark(day, tens) * days.column, days.end - x) - 6
+        room = min(_next_mark(day, hidden, tens=tens) * days.column, days.end - x) - 6
         names = (MONTHS[day.month - 1], _SHORT[day.month - 1])
         fitting = [word for word in names if text_width(word, SMALL) <= room * every]
         if fitting and i % every == 0:
             marks.append(text(x + 3, base + 19, fitting[0], size=SMALL, halo=False))
     if tens:
         for day in (days.first + timedelta(days=i) for i in range((days.last - days.first).days + 1)):
-            if day.day in (10, 20):
+            if day.day in (10, 20) and day != hidden:
                 x = days.middle(day)
                 marks.append(line(x, base, x, base + 4, colour=RULE))
                 marks.append(text(x, base + 19, str(day.day), anchor="middle", size=SMALL, halo=False))
     return marks
 
 
-def _next_mark(day: date, tens: bool) -> int:
+def _too_close(days: Days) -> date | None:
+    """The first number on the axis, if the name of the month before it would not fit in front of it."""
+    ahead = [mark for mark in (10, 20) if mark > days.first.day]
+    if not ahead:
+        return None
+    room = (ahead[0] - days.first.day - 1) * days.column - 6
+    fits = text_width(_SHORT[days.first.month - 1], SMALL) <= room
+    return None if fits else days.first.replace(day=ahead[0])
+
+
+def _next_mark(day: date, hidden: date | None, *, tens: bool) -> int:
     """Days from a month's name to the next words on the axis (a number's own half width taken off)."""
-    if tens:
-        return next(mark for mark in (10, 20, 32) if mark > day.day) - day.day - 1
-    return 32 - day.day
+    if not tens:
+        return 32 - day.day
+    hides = hidden is not None and (hidden.year, hidden.month) == (day.year, day.month)
+    marks = [mark for mark in (10, 20) if mark > day.day and not (hidden and hides and mark == hidden.day)]
+    return min([*marks, 32]) - day.day - 1
 
 
 def nice_step(extent: float, parts: int = 4) -> float:

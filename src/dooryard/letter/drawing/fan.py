@@ -11,7 +11,7 @@ from dooryard.letter.drawing.ink import FAN_INNER, FAN_OUTER, INK, LABEL, RULE, 
 from dooryard.letter.drawing.pen import Point, area, drawing, key, line, nothing, path, polyline, rect, text
 from dooryard.letter.prose import day_words, list_words, range_words
 
-_TOP = 40.0
+_TOP = 56.0
 _DEPTH = 340.0  # more if many thresholds need room for their names
 
 Series = Sequence[float | None]
@@ -30,13 +30,13 @@ def fan(chart: Mapping[str, Any], width: int) -> str:
     names = _names(chart, days)
     base = _TOP + max(_DEPTH, sum(_name_height(name) for name in names))
     up = Span(0, most * 1.06 or 1.0, base, _TOP)
-    body = [*_scale(chart, up, days), *month_axis(days, _TOP, base)]
+    body = [*_scale(chart, up, days, width), *month_axis(days, _TOP, base)]
     body.append(path(_between(chart, days, up, "p10", "p90"), fill=FAN_OUTER))
     body.append(path(_between(chart, days, up, "p25", "p75"), fill=FAN_INNER))
     body += [path(d, colour=INK, width=1.6, dash="2 3") for d in _lines(chart, days, up, "p50")]
-    body += _thresholds(chart, names, days, up)
     body += [path(d, colour=INK, width=3.2) for d in _lines(chart, days, up, "observed")]
     body += _today(chart, days, up, width)
+    body += _thresholds(chart, names, days, up)
     legend, depth = key(_key_entries(chart), width, base + 34)
     return drawing(chart, width, base + 34 + depth + 2, [*body, legend])
 
@@ -60,7 +60,7 @@ def _key_entries(chart: Mapping[str, Any]) -> list[tuple[str, str]]:
     return entries
 
 
-def _scale(chart: Mapping[str, Any], up: Span, days: Days) -> list[str]:
+def _scale(chart: Mapping[str, Any], up: Span, days: Days, width: int) -> list[str]:
     """The scale at the right edge, where the fan ends."""
     marks = [line(days.end, up.end, days.end, up.start, colour=RULE)]
     step = nice_step(up.high, 4)
@@ -69,7 +69,8 @@ def _scale(chart: Mapping[str, Any], up: Span, days: Days) -> list[str]:
         marks.append(line(days.end, up.at(at), days.end + 5, up.at(at), colour=RULE))
         marks.append(text(days.end + 8, up.at(at) + 5, plain(at), size=SMALL, halo=False))
         at += step
-    marks.append(text(0, _TOP - 22, f"heat sum, {chart['unit']}", halo=False))
+    # The name of the scale stands over its numbers; the row above it belongs to today's date.
+    marks.append(text(width, _TOP - 10, f"heat sum, {chart['unit']}", anchor="end"))
     return marks
 
 
@@ -146,8 +147,8 @@ def _today(chart: Mapping[str, Any], days: Days, up: Span, width: int) -> list[s
     words = f"today, {day_words(today)}"
     half = text_width(words, LABEL, bold=True) / 2
     at = min(max(x, half), width - half)
-    marks = [line(x, _TOP - 14, x, up.start, colour=INK, width=1.2)]
-    marks.append(text(at, _TOP - 22, words, anchor="middle", bold=True))
+    marks = [line(x, _TOP - 32, x, up.start, colour=INK, width=1.2)]
+    marks.append(text(at, _TOP - 38, words, anchor="middle", bold=True))
     known = [value for value in chart["observed"] if value is not None]
     if known:
         y = min(up.at(known[-1]) + 20, up.start - 6)

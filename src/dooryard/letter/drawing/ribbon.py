@@ -64,6 +64,8 @@ def ribbon(chart: Mapping[str, Any], width: int) -> str:
         *month_axis(days, _RAIN_TOP, _BASE, guides=False),
     ]
     body += _today(chart, days, width)
+    body.append(_most(chart, days))
+    body += _gaps(chart, days)
     entries = [
         (rect(0, 2, 32, 14, fill=WATER), "at least"),
         (rect(0, 2, 32, 14, fill=f"url(#{shade})"), "up to"),
@@ -75,9 +77,10 @@ def ribbon(chart: Mapping[str, Any], width: int) -> str:
             for iso, level in zip(chart["dates"], chart["low"], strict=True)
         ):
             entries.append((rect(0, 2, 32, 14, fill=WATER_AHEAD), "expected"))
-    if _narrow_gap(chart, days):
+    brackets = _brackets(chart, days)
+    if brackets:
         bracket = path("M12 9v-5H20v5", colour=INK, width=1.4, join="miter")
-        entries.append((bracket, "no record"))
+        entries.append((bracket, " or ".join(brackets)))
     legend, depth = key(entries, width, _BASE + 34)
     return drawing(chart, width, _BASE + 34 + depth + 2, [*body, legend], defs=[hatch(shade)])
 
@@ -92,10 +95,8 @@ def _empty(series: Series) -> bool:
 
 def _rain(chart: Mapping[str, Any], days: Days) -> list[str]:
     rain: Series = chart["rain"]
-    known = [value for value in rain if value is not None]
-    most = max(known, default=0.0)
-    step = nice_step(most, 2) if most > 0 else 1.0
-    down = Span(0, max(most, step) * 1.08, _RAIN_TOP, _RAIN_TOP + _RAIN_DEPTH)
+    down = _down(rain)
+    step = nice_step(down.high / 1.08, 2)
     marks = [text(0, _RAIN_TOP - 10, f"rain each day, {chart['rain_unit']}", halo=False)]
     edges = [
         (chart["dates"][a], chart["dates"][b - 1]) for a, b in runs([value is not None for value in rain])
@@ -112,19 +113,26 @@ def _rain(chart: Mapping[str, Any], days: Days) -> list[str]:
     for iso, value in zip(chart["dates"], rain, strict=True):
         if value is not None and value > 0:
             marks.append(_bar(days, _day(iso), down.at(value), hollow=ahead is not None and iso >= ahead))
-    marks += [
-        _gap(days, chart["dates"], a, b, _RAIN_TOP, _RAIN_DEPTH)
-        for a, b in runs(_unrecorded(chart, [value is None for value in rain]))
-    ]
     marks.append(line(days.start, _RAIN_TOP, days.end, _RAIN_TOP, colour=INK, width=2))
-    if most > 0:
-        best = max(range(len(rain)), key=lambda i: rain[i] or 0.0)
-        marks.append(
-            _most_label(
-                days, _day(chart["dates"][best]), down.at(most), f"{plain(most)} {chart['rain_unit']}"
-            )
-        )
     return marks
+
+
+def _most(chart: Mapping[str, Any], days: Days) -> str:
+    """The amount of the rainiest day, written at its bar."""
+    rain: Series = chart["rain"]
+    best = max(range(len(rain)), key=lambda i: rain[i] or 0.0)
+    most = rain[best] or 0.0
+    if most <= 0:
+        return ""
+    words = f"{plain(most)} {chart['rain_unit']}"
+    return _most_label(days, _day(chart["dates"][best]), _down(rain).at(most), words)
+
+
+def _down(rain: Series) -> Span:
+    """The scale rain hangs on, with room below the rainiest day."""
+    most = max((value for value in rain if value is not None), default=0.0)
+    step = nice_step(most, 2) if most > 0 else 1.0
+    return Span(0, max(most, step) * 1.08, _RAIN_TOP, _RAIN_TOP + _RAIN_DEPTH)
 
 
 def _bar(days: Days, day: date, end: float, *, hollow: bool) -> str:
@@ -148,42 +156,64 @@ def _unrecorded(chart: Mapping[str, Any], missing: Sequence[bool]) -> list[bool]
     return [gone and iso < chart["today"] for iso, gone in zip(chart["dates"], missing, strict=True)]
 
 
-def _gap(days: Days, dates: Sequence[str], first: int, end: int, top: float, depth: float) -> str:
-    """The words 'no record' in a white gap: level if they fit, or upright, or a bracket the key explains."""
+def _strips(chart: Mapping[str, Any]) -> list[tuple[int, int, float, float, str]]:
+    """Every gap as (first, one past the last, top and depth of its strip, its words).
+
+    A day without rain on record has no record. A level may also be unknown for another reason, such as a bed not
+    yet planted: where the rain is on record, only that is said.
+    """
+    rain = _unrecorded(chart, [value is None for value in chart["rain"]])
+    level = _unrecorded(
+        chart, [a is None or b is None for a, b in zip(chart["low"], chart["high"], strict=True)]
+    )
+    found = [(a, b, _RAIN_TOP, _RAIN_DEPTH, "no record") for a, b in runs(rain)]
+    found += [
+        (a, b, _LEVEL_TOP, _LEVEL_DEPTH, "no record" if all(rain[a:b]) else "not known")
+        for a, b in runs(level)
+    ]
+    return found
+
+
+def _gaps(chart: Mapping[str, Any], days: Days) -> list[str]:
+    return [_gap(days, chart["dates"], *strip) for strip in _strips(chart)]
+
+
+def _gap(days: Days, dates: Sequence[str], first: int, end: int, top: float, depth: float, words: str) -> str:
+    """The words in a white gap: level if they fit, or upright, or a bracket the key explains."""
     a, b = days.left(_day(dates[first])), days.right(_day(dates[end - 1]))
     middle = (a + b) / 2
-    words = "no record"
-    fit = _fit(b - a, depth)
+    fit = _fit(words, b - a, depth)
     if fit == "level":
-        return text(middle, top + depth / 2 + 5, words, anchor="middle", size=SMALL)
+        return text(middle, top + depth * 0.3 + 5, words, anchor="middle", size=SMALL)
     if fit == "two lines":
-        upper = text(middle, top + depth / 2 - 4, "no", anchor="middle", size=SMALL)
-        return upper + text(middle, top + depth / 2 + 13, "record", anchor="middle", size=SMALL)
+        upper, lower = words.split(" ")
+        return text(middle, top + depth * 0.3 - 4, upper, anchor="middle", size=SMALL) + text(
+            middle, top + depth * 0.3 + 13, lower, anchor="middle", size=SMALL
+        )
     if fit == "upright":
         return text(middle + 5, top + depth / 2, words, anchor="middle", size=SMALL, turn=-90)
     return path(f"M{a:.1f} {top - 2:.1f}v-5H{b:.1f}v5", colour=INK, width=1.4, join="miter")
 
 
-def _fit(room: float, depth: float) -> str:
-    """How the words 'no record' fit into a gap of this width and depth."""
-    if room >= text_width("no record", SMALL) + 8:
+def _fit(words: str, room: float, depth: float) -> str:
+    """How the words fit into a gap of this width and depth."""
+    if room >= text_width(words, SMALL) + 8:
         return "level"
-    if room >= text_width("record", SMALL) + 4:
+    if room >= max(text_width(part, SMALL) for part in words.split(" ")) + 4:
         return "two lines"
-    if room >= SMALL + 2 and depth >= text_width("no record", SMALL):
+    if room >= SMALL + 2 and depth >= text_width(words, SMALL):
         return "upright"
     return "bracket"
 
 
-def _narrow_gap(chart: Mapping[str, Any], days: Days) -> bool:
-    """Whether some gap is too narrow for words, so that the key has to say what a bracket means."""
-    levels = [a is None or b is None for a, b in zip(chart["low"], chart["high"], strict=True)]
-    strips = (([value is None for value in chart["rain"]], _RAIN_DEPTH), (levels, _LEVEL_DEPTH))
-    return any(
-        _fit((end - first) * days.column, depth) == "bracket"
-        for missing, depth in strips
-        for first, end in runs(_unrecorded(chart, missing))
-    )
+def _brackets(chart: Mapping[str, Any], days: Days) -> list[str]:
+    """What the brackets over gaps too narrow for words stand for."""
+    found = {
+        words: None
+        for first, end, _, depth, words in _strips(chart)
+        if _fit(words, (end - first) * days.column, depth) == "bracket"
+    }
+    return list(found)
 
 
 def _level(chart: Mapping[str, Any], days: Days, shade: str, names: Sequence[Sequence[str]]) -> list[str]:
@@ -207,10 +237,6 @@ def _level(chart: Mapping[str, Any], days: Days, shade: str, names: Sequence[Seq
             marks.append(path(area(upper, lower), fill=f"url(#{shade})"))
             marks.append(path(polyline(lower), colour=INK, width=1.2))
             marks.append(path(polyline(upper), colour=WATER, width=1.5))
-    marks += [
-        _gap(days, chart["dates"], a, b, _LEVEL_TOP, _LEVEL_DEPTH)
-        for a, b in runs(_unrecorded(chart, missing))
-    ]
     marks.append(text(0, _LEVEL_TOP - 14, f"{chart['level_name']}, {chart['level_unit']}", halo=False))
     return marks + _marks(chart, days, up, names)
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from dooryard.letter.drawing.axis import Span, plain, runs, spread
+from dooryard.letter.drawing.axis import Span, plain, spread
 from dooryard.letter.drawing.ink import INK, LABEL, PAPER, WATER, hatch, text_width, wrap
-from dooryard.letter.drawing.pen import Point, drawing, line, name, nothing, path, polyline, text
+from dooryard.letter.drawing.pen import drawing, line, name, nothing, path, polyline, rect, text
 
 _TOP = 40.0
 _BASE = 370.0
@@ -30,8 +30,8 @@ def worth(chart: Mapping[str, Any], width: int) -> str:
     shade = name(chart, "middling", width)
     fills = {"wet": PAPER, "middling": f"url(#{shade})", "dry": WATER}
     body = [text(0, 16, f"added in a season, {chart['unit']}", halo=False)]
-    for year in _YEARS:
-        body += _flight(steps, year, tread, up, fills[year])
+    for i in range(len(steps)):
+        body += _treads(steps, i, tread, up, fills)
     body.append(line(0, _BASE, width - margin, _BASE, colour=INK, width=2))
     for i, step in enumerate(steps):
         body += _numbers(step, i, tread, up)
@@ -42,16 +42,17 @@ def worth(chart: Mapping[str, Any], width: int) -> str:
     return drawing(chart, width, _BASE + 12 + 18 * deep, body, defs=[hatch(shade)])
 
 
-def _flight(steps: Sequence[Mapping[str, Any]], year: str, tread: float, up: Span, fill: str) -> list[str]:
-    """One year's stairs, from the ground up and back to the ground; a step without a number breaks them."""
+def _treads(
+    steps: Sequence[Mapping[str, Any]], i: int, tread: float, up: Span, fills: Mapping[str, str]
+) -> list[str]:
+    """One step's blocks, the highest first, so that a lower one is never hidden whatever its year."""
+    known = sorted((year for year in _YEARS if steps[i][year] is not None), key=lambda year: -steps[i][year])
     marks = []
-    for first, end in runs([step[year] is not None for step in steps]):
-        stairs: list[Point] = [(first * tread, up.start)]
-        for i in range(first, end):
-            y = up.at(steps[i][year])
-            stairs += [(i * tread, y), ((i + 1) * tread, y)]
-        stairs.append((end * tread, up.start))
-        marks.append(path(polyline(stairs), fill=fill, colour=INK, width=2, join="miter"))
+    for year in known:
+        left, right, y = i * tread, (i + 1) * tread, up.at(steps[i][year])
+        block = polyline([(left, up.start), (left, y), (right, y), (right, up.start)])
+        marks.append(path(block, fill=PAPER))
+        marks.append(path(block, fill=fills[year], colour=INK, width=2, join="miter"))
     return marks
 
 
@@ -65,10 +66,15 @@ def _numbers(step: Mapping[str, Any], i: int, tread: float, up: Span) -> list[st
     rows = spread(
         [up.at(step[year]) - 10 for year in known], [LABEL + 3.0] * len(known), _TOP - 22, _BASE - 2
     )
-    return [
-        text((i + 0.5) * tread, y + 5, _amount(step, year, usual, tread), anchor="middle", bold=True)
-        for year, y in zip(known, rows, strict=True)
-    ]
+    marks = []
+    for year, y in zip(known, rows, strict=True):
+        amount = _amount(step, year, usual, tread)
+        wide = text_width(amount, LABEL, bold=True) + 6
+        # A plate of paper under the number, for it may stand on a hatched or a solid block.
+        if y - 8 > up.at(max(step[year] for year in known)):
+            marks.append(rect((i + 0.5) * tread - wide / 2, y - 8, wide, 15, fill=PAPER))
+        marks.append(text((i + 0.5) * tread, y + 5, amount, anchor="middle", bold=True, halo=False))
+    return marks
 
 
 def _amount(step: Mapping[str, Any], year: str, usual: bool, tread: float) -> str:
