@@ -251,15 +251,16 @@ def _task(
         cautions = draft.caution("water.edibles")
     cans = ""
     if bed.how == "can":
-        count = (case.due.due_l or 0.0) / draft.fact("can.volume")
-        size = draft.book.show(draft.fact("can.volume"), "volume")
+        can = draft.knowledge.fact("can.volume" if draft.yard.units == "us" else "can.volume_metric")
+        count = (case.due.due_l or 0.0) / can.value
+        size = draft.book.show(can.value, "volume")
         mark = draft.book.plain(
             f"{case.key}.cans",
             f"cans of {size} for the {bed.name}",
             count,
             f"{max(1, round(count))} cans of {size}",
             "plan.sum",
-            inputs=(draft.book.input("one can", draft.fact("can.volume"), "volume", "P-PRACTICE"),),
+            inputs=(draft.book.input("one can", can.value, "volume", can.source),),
             exact=f"{count:.1f}",
         )
         cans = f" That is {mark}."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from dooryard.figure import Input
@@ -55,10 +56,20 @@ def describe(draft: Draft) -> None:
         _task(draft, verdict, place)
         if verdict.refusal is not None:
             draft.refusals.append(Refusal(verdict.refusal.what, verdict.refusal.missing, verdict.refusal.how))
+    _unsaid(draft, judged)
     draft.charts.extend(season_charts.season_lines(draft, judged))
     draft.charts.extend(
         season_charts.heat_fan(draft, judged, SeasonHeat(draft.record, draft.outlook, draft.on))
     )
+
+
+def _unsaid(draft: Draft, judged: Sequence[OrganismVerdict]) -> None:
+    """One headline for all organisms we cannot tell about."""
+    names = [verdict.name for verdict in judged if verdict.word == CANNOT_TELL]
+    if names:
+        draft.headline(
+            4, f"We cannot tell whether it is time for {list_words(names)}: look on the plants themselves."
+        )
 
 
 def _places(draft: Draft) -> dict[str, list[str]]:
@@ -104,7 +115,7 @@ def _entry(draft: Draft, verdict: OrganismVerdict, place: str) -> Json:
         "reason": _reason(draft, verdict),
         "do": sentence(_plain_order(verdict.do_now)),
         "choices": _choices(draft, draft.knowledge.organisms[verdict.organism]),
-        "changes_on": None if verdict.changes_on is None else verdict.changes_on.isoformat(),
+        "changes_on": _iso(None if verdict.word in (OVER, NOT_HERE) else verdict.changes_on),
         "conflict": verdict.conflict,
         "rows": [_row(row) for row in verdict.rows],
     }
@@ -296,7 +307,6 @@ def _task(draft: Draft, verdict: OrganismVerdict, place: str) -> None:
             draft.headline(3, f"{_name(verdict)}: soon, {_moment(draft, verdict, window, 'opens')}.")
         _add(draft, verdict, "Look", place, what, begin, end, best)
     elif verdict.word == CANNOT_TELL:
-        draft.headline(3, f"{_name(verdict)}: we cannot tell. Look on the plant itself.")
         what = f"Look over the {place} for {verdict.name}. {organism.look}"
         _add(draft, verdict, "Look", place, what, draft.on, draft.last_day, None)
 

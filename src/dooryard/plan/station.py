@@ -8,19 +8,26 @@ import numpy as np
 
 from dooryard import units
 from dooryard.plan.draft import Draft
-from dooryard.weather.record import Flag, Issue, WeatherRecord, as_date
-from dooryard.words import day_words, range_words
+from dooryard.weather.record import Flag, WeatherRecord, as_date
+from dooryard.words import day_words, list_words, range_words
 from dooryard.yard.model import Place
 
 EARTH_RADIUS_KM = 6371.0
+SAME_HEIGHT_M = 5.0  # a smaller difference in height says nothing about the weather
 
 
 def describe(draft: Draft) -> dict[str, str]:
     """The station as the document holds it; adds the record's notes to the draft."""
     record = draft.record
-    for issue in record.issues:
-        draft.record_notes.append(_issue_words(issue))
+    gaps = [issue for issue in record.issues if issue.kind in ("gap", "missing")]
+    for issue in (*record.issues, *draft.outlook.issues):
+        # Gaps of long ago are told as one sum; `dooryard weather` lists each.
+        if issue.kind not in ("gap", "missing", "outlook"):
+            draft.record_notes.append(f"{issue.text} {issue.instead}".strip())
+    if gaps:
+        draft.record_notes.append(_whole_record(record))
     draft.record_notes.append(_recent_gaps(draft))
+    draft.record_notes.append(_years_ahead(draft))
     return {
         "name": record.station.name,
         "words": _words(draft),
@@ -42,24 +49,49 @@ def distance_km(place: Place, record: WeatherRecord) -> float | None:
 
 def _words(draft: Draft) -> str:
     place, station = draft.yard.place, draft.record.station
-    name = station.name + (f" ({station.id})" if station.id and station.id != station.name else "")
-    parts = [f"Every date and amount comes from the record of {name}"]
+    parts = []
     away = distance_km(place, draft.record)
     if away is None:
         parts.append("the file does not say where it stands")
+    elif away < 1:
+        parts.append(
+            "less than a mile from the yard" if draft.yard.units == "us" else "less than 1 km from the yard"
+        )
     else:
         distance = f"{away / 1.609344:.0f} miles" if draft.yard.units == "us" else f"{away:.0f} km"
-        parts.append(f"about {distance} from the yard" if away >= 1 else "less than a mile from the yard")
-    if station.elevation_m is not None and place.elevation_m is not None:
+        parts.append(f"about {distance} from the yard")
+    if station.elevation_m is not None:
         rise = station.elevation_m - place.elevation_m
-        if abs(rise) >= 5:
+        if abs(rise) >= SAME_HEIGHT_M:
             higher = "higher" if rise > 0 else "lower"
             parts.append(f"{units.show(abs(rise), 'length', draft.yard.units)} {higher}")
-    return ", ".join(parts) + "."
+    return ", ".join(parts)
 
 
-def _issue_words(issue: Issue) -> str:
-    return f"{issue.text} {issue.instead}".strip()
+def _whole_record(record: WeatherRecord) -> str:
+    """Missing days of the whole record as shares, in one sentence."""
+    days = len(record.dates)
+    counts = (
+        ("rain", np.isnan(record.rain_mm)),
+        ("the lowest temperature", np.isnan(record.t_min_c)),
+        ("the highest temperature", np.isnan(record.t_max_c)),
+    )
+    said = [f"{word} is missing on {int(gone.sum()):,} days" for word, gone in counts if gone.any()]
+    return (
+        f"Of the {days:,} days of this record {list_words(said)}. Nothing was filled in; what needs a missing day is "
+        'given as a range or refused. "dooryard weather" with the record\'s file lists every gap.'
+    )
+
+
+def _years_ahead(draft: Draft) -> str:
+    """How many of the station's years are played on from today, and how many were left out."""
+    used, left = len(draft.outlook.years), len(draft.outlook.excluded)
+    said = f"Dates ahead rest on {used} past years of this station"
+    if draft.outlook.forecast_days:
+        said += f", after {draft.outlook.forecast_days} days of forecast"
+    if left:
+        said += f"; {left} other {'year was' if left == 1 else 'years were'} left out for gaps in the temperatures"
+    return f"{said}."
 
 
 def _last_observed(record: WeatherRecord) -> str:
@@ -78,13 +110,17 @@ def _recent_gaps(draft: Draft) -> str:
         if missing.any():
             stretches = _stretches(missing, record.dates[since:])
             many = " and others" if len(stretches) > 4 else ""
-            said.append(f"{int(missing.sum())} days have no {word}: {', '.join(stretches[-4:])}{many}")
+            said.append(f"{_days(int(missing.sum()))} no {word}: {', '.join(stretches[-4:])}{many}")
     estimated = sum(int((codes[since:] == Flag.ESTIMATED).sum()) for codes in record.flags.values())
     if estimated:
         said.append(f"{estimated} values were estimated by the publisher")
     if not said:
         return f"In the year before {day_words(draft.on)} no day is missing."
     return f"In the year before {day_words(draft.on)}: {'; '.join(said)}. No value was filled in."
+
+
+def _days(count: int) -> str:
+    return "1 day has" if count == 1 else f"{count} days have"
 
 
 def _stretches(missing: np.ndarray, dates: np.ndarray) -> list[str]:
