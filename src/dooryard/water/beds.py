@@ -254,6 +254,9 @@ def _stories(run: BedRun, bed: Bed, above: Sky, day: Array, on: date) -> BedRun:
     unsure = _unsure(gap, unwatered.depletion_mm, restarts, at_first=midway)
     # after a gap nobody knows when a watered bed was due, so it may stand at field capacity on any day
     low = np.where(unsure, 0.0, due.depletion_mm) if watered else wet.depletion_mm.copy()
+    # what a bed asks for in the morning follows from the evening before
+    unsure_ask = np.concatenate([[midway], unsure[:-1]])
+    unsure_ask[1:] &= ~restarts[1:]
     asked_l = due.irrigation_mm * run.area_m2
     lag_l = (raw_mm + float(dry_use.max())) * run.area_m2 if watered else 0.0  # the largest single watering
     closure_mm = max(story.closure_error_mm() for story in (unwatered, due, wet))
@@ -269,9 +272,11 @@ def _stories(run: BedRun, bed: Bed, above: Sky, day: Array, on: date) -> BedRun:
         depletion_low_mm=_laid(low, where, run.depletion_low_mm),
         depletion_high_mm=_laid(high, where, run.depletion_high_mm),
         demand_l=_laid(asked_l, where, run.demand_l),
-        demand_low_l=_laid(np.where(unsure, 0.0, asked_l), where, run.demand_l),
-        demand_high_l=_laid(np.where(unsure & watered, dry_use * run.area_m2, asked_l), where, run.demand_l),
-        demand_lag_l=_laid(np.where(unsure, lag_l, 0.0), where, run.demand_l),
+        demand_low_l=_laid(np.where(unsure_ask, 0.0, asked_l), where, run.demand_l),
+        demand_high_l=_laid(
+            np.where(unsure_ask & watered, dry_use * run.area_m2, asked_l), where, run.demand_l
+        ),
+        demand_lag_l=_laid(np.where(unsure_ask, lag_l, 0.0), where, run.demand_l),
         known_since=known_since,
         closure_mm=closure_mm,
     )

@@ -57,7 +57,8 @@ def next_watering(
         The days ahead, the first of them today.
     rain_mm, crop_et_mm : array (M, H) or (H,)
         Rain and full use of the bed [mm/d], one row a member. NaN from some day on makes the rest of that
-        member unknown; it only counts if it was due before.
+        member unknown; it only counts if it was due before. A day without use in any member ends the season: whoever
+        is not due by then never is.
     taw_mm, raw_mm : float
         As in `soil.balance` [mm].
     area_m2 : float
@@ -88,6 +89,10 @@ def next_watering(
         )
     rain = np.atleast_2d(np.asarray(rain_mm, dtype=np.float64))
     rain, wanted = np.broadcast_arrays(rain, np.asarray(crop_et_mm, dtype=np.float64))
+    growing = ~np.isnan(wanted).all(axis=0)
+    if not growing.all():  # the season ends before the days ahead do
+        until = int(growing.argmin())
+        rain, wanted = rain[:, :until], wanted[:, :until]
     due_day, due_mm, unknown = _play(starts, rain, wanted, taw_mm, raw_mm)
     known = np.sort(due_day[~unknown])
     reached = due_mm[~np.isnan(due_mm)]

@@ -70,6 +70,14 @@ def test_next_watering_member_with_a_gap_before_it_is_due_is_left_out_and_counte
     assert found.likely == date(2021, 7, 5)
 
 
+def test_next_watering_season_that_ends_first_leaves_nothing_due() -> None:
+    use_mm = np.full((10, len(DATES)), 5.0)
+    use_mm[:, 3:] = np.nan  # nothing grows from the 4th on; the bed would be due on the 5th
+    found = ask(20.0, dry(), use_mm)
+    assert (found.earliest, found.latest) == (None, None)
+    assert (found.members, found.unknown) == (10, 0)
+
+
 def test_next_watering_nothing_known_gives_no_date() -> None:
     found = ask(20.0, np.full((4, len(DATES)), np.nan))
     assert (found.earliest, found.likely, found.latest, found.due_l) == (None, None, None, None)
