@@ -167,5 +167,12 @@ def test_first_printed_page_alone_does_for_a_household(opened: Page) -> None:
                 text = next(caution["text"] for caution in PLAN["cautions"] if caution["id"] == key)
                 assert re.sub(r"\s", "", text) in squeezed
     assert "Inshort" in squeezed
-    assert "Awalkroundtheyard" not in squeezed
-    assert "A walk round the yard" in pages[1]
+    always = next(caution["text"] for caution in PLAN["cautions"] if caution["id"] == "water.children")
+    assert re.sub(r"\s", "", always) in squeezed
+
+
+def test_printed_tasks_name_their_cautions_and_the_reasons_follow(opened: Page) -> None:
+    squeezed = re.sub(r"\s", "", " ".join(printed(opened)))
+    assert "fromthetap.Cautiond." in squeezed
+    assert "Cautiond.Onvegetables" in squeezed
+    assert squeezed.index("Cautiond.Onvegetables") < squeezed.index("Do,tomatobed.Thesoilholds")

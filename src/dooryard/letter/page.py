@@ -41,7 +41,7 @@ def render(doc: Mapping[str, Any]) -> str:
     Fonts are embedded if the package carries them; otherwise the reader's own sans-serif face stands in.
     Raises KeyError if a text marks a figure, or a figure a method, that the document does not hold.
     """
-    return _environment().get_template("page.html").render(doc=doc, page=_Page(doc), css=_style())
+    return _environment().get_template("page.html").render(doc=doc, page=_Page(doc), css=_style()).lstrip()
 
 
 class _Page:
@@ -58,6 +58,9 @@ class _Page:
         self.cautions = {caution["id"]: caution for caution in doc["cautions"]}
         named = {key for task in (*doc["tasks"], *doc["ahead"]) for key in task["cautions"]}
         self.always = [caution for caution in doc["cautions"] if caution["id"] not in named]
+        in_week = dict.fromkeys(key for task in self.week for key in task["cautions"])
+        self.letters = {key: _letter(i) for i, key in enumerate(in_week)}
+        self.told: dict[str, Mapping[str, Any]] = {}
         self.charts = {chart["id"]: chart for chart in doc["charts"]}
         placed = {chart_id for stop in doc["walk"] for chart_id in stop["charts"]}
         loose = [chart for chart in doc["charts"] if chart["id"] not in placed]
@@ -75,6 +78,28 @@ class _Page:
             parts.append(escape(prose.hold_together(plain)) if figure_id is None else self._link(figure_id))
         return Markup("").join(parts)
 
+    def on_paper(self, text: str | None) -> Markup:
+        """The same for a text that only paper shows a second time: numbered as usual, but without links."""
+        from markupsafe import Markup, escape
+
+        parts: list[Markup] = []
+        for plain, figure_id in prose.pieces(text or ""):
+            if figure_id is None:
+                parts.append(escape(prose.hold_together(plain)))
+            else:
+                shown = prose.hold_together(self.doc["figures"][figure_id]["shown"])
+                parts.append(
+                    Markup('{}<sup class="note-number">{}</sup>').format(shown, self.numbers[figure_id])
+                )
+        return Markup("").join(parts)
+
+    def beside(self, task: Mapping[str, Any]) -> dict[str, list[Mapping[str, Any]]]:
+        """A task's cautions: in full where they come first, later by the tasks they already stand beside."""
+        new = [key for key in task["cautions"] if key not in self.told]
+        again = {self.told[key]["id"]: self.told[key] for key in task["cautions"] if key in self.told}
+        self.told.update(dict.fromkeys(new, task))
+        return {"new": [self.cautions[key] for key in new], "again": list(again.values())}
+
     def _link(self, figure_id: str) -> Markup:
         from markupsafe import Markup
 
@@ -85,6 +110,10 @@ class _Page:
         return Markup('<a class="figure" id="{}" href="#why-{}" data-note="{}">{}</a>').format(
             anchor, figure_id, self.numbers[figure_id], prose.hold_together(figure["shown"])
         )
+
+    def sentence(self, text: str) -> str:
+        """A text with a capital and a full stop."""
+        return prose.sentence(text)
 
     def hold(self, text: str) -> str:
         """A text without marks, its numbers kept beside their units."""
@@ -178,6 +207,11 @@ class _Page:
     def status(self, status: str) -> str:
         """What a status means, in words."""
         return STATUS_WORDS.get(status, status)
+
+
+def _letter(i: int) -> str:
+    """a, b, … z, then aa, ab, …: the names of cautions on paper."""
+    return ("" if i < 26 else chr(ord("a") + i // 26 - 1)) + chr(ord("a") + i % 26)
 
 
 def _environment() -> Environment:

@@ -166,9 +166,22 @@ def test_page_dates_are_marked_for_machines() -> None:
     assert all(prose.as_date(day) for day in READ.times)
 
 
-def test_page_a_caution_no_task_names_stands_at_the_top() -> None:
-    top = HTML[: HTML.index('id="week"')]
+def test_page_a_caution_no_task_names_stands_under_the_week() -> None:
+    top = HTML[HTML.index("At all times") : HTML.index('id="walk"')]
     assert "A child can drown" in top
+
+
+def test_page_says_a_caution_in_full_once_and_then_where_it_stands() -> None:
+    screen = re.sub(r'<(div|section) class="(strip )?paper">.*?</\1>', "", HTML, flags=re.DOTALL)
+    said = Read(screen).words
+    before_the_list = said[: said.index("Cautions Not drinking water")]
+    assert before_the_list.count("The label in your hand is the law") == 1
+    assert "Caution. What stands beside lilac by the gate" in before_the_list
+
+
+def test_page_lists_an_organisms_choices_in_their_order() -> None:
+    bags = READ.words.index("Pick off the bags by hand")
+    assert bags < READ.words.index("Bacillus thuringiensis kurstaki on bags")
 
 
 def test_page_escapes_whatever_a_person_typed() -> None:

@@ -6,6 +6,8 @@ clay, at least 7:1 on the paper (WCAG 2 formula); areas and lines that carry mea
 
 from __future__ import annotations
 
+from dooryard.letter.prose import hold_together
+
 PAPER = "#fffefa"  # warm white; prints as white
 INK = "#1b2620"  # near-black with a little green
 CLAY = "#8a3019"  # red-brown: what needs a person today
@@ -39,9 +41,9 @@ def text_width(words: str, size: float = LABEL, *, bold: bool = False) -> float:
 
 
 def wrap(words: str, width: float, size: float = LABEL, *, bold: bool = False) -> list[str]:
-    """The phrase in lines no wider than `width`, broken at spaces; a single long word keeps its own line."""
+    """The phrase in lines no wider than `width`, broken at spaces but never between a number and its unit."""
     lines: list[str] = []
-    for word in words.split(" "):
+    for word in hold_together(words).split(" "):
         if lines and text_width(f"{lines[-1]} {word}", size, bold=bold) <= width:
             lines[-1] = f"{lines[-1]} {word}"
         else:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dooryard.letter.drawing.axis import Span, plain, spread
-from dooryard.letter.drawing.ink import INK, LABEL, PAPER, WATER, hatch, text_width, wrap
+from dooryard.letter.drawing.ink import INK, LABEL, PAPER, WATER, WATER_AHEAD, hatch, text_width, wrap
 from dooryard.letter.drawing.pen import drawing, line, name, nothing, path, polyline, rect, text
 
 _TOP = 40.0
@@ -15,7 +15,7 @@ _YEARS = ("wet", "middling", "dry")
 
 
 def worth(chart: Mapping[str, Any], width: int) -> str:
-    """Three flights of stairs over the same treads: open for the wet year, hatched middling, solid dry.
+    """Three flights of stairs over the same treads: pale for the wet year, hatched middling, solid dry.
 
     The height of a tread is what that barrel adds; the number stands on it.
     """
@@ -28,7 +28,7 @@ def worth(chart: Mapping[str, Any], width: int) -> str:
     tread = (width - margin) / len(steps)
     up = Span(0, max(max(values), 1.0) * 1.05, _BASE, _TOP)
     shade = name(chart, "middling", width)
-    fills = {"wet": PAPER, "middling": f"url(#{shade})", "dry": WATER}
+    fills = {"wet": WATER_AHEAD, "middling": f"url(#{shade})", "dry": WATER}
     body = [text(0, 16, f"added in a season, {chart['unit']}", halo=False)]
     for i in range(len(steps)):
         body += _treads(steps, i, tread, up, fills)
