@@ -15,7 +15,7 @@ import pytest
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject, IndirectObject
 
-from dooryard.letter import screen, sheet
+from dooryard.letter import prose, screen, sheet
 from dooryard.letter.explain import notes
 from dooryard.problem import InputError
 
@@ -67,7 +67,7 @@ def test_pdf_drawings_carry_their_words(pdf: PdfReader) -> None:
     figures = list(parts(pdf.trailer["/Root"]["/StructTreeRoot"], "/Figure"))
     alts = [flat(str(figure["/Alt"])) for figure in figures]
     for chart in DOC["charts"]:
-        assert any(flat(chart["words"]) in alt for alt in alts), chart["id"]
+        assert any(flat(prose.spell(chart["words"], DOC["figures"])) in alt for alt in alts), chart["id"]
 
 
 def test_pdf_tables_have_head_cells_and_headings_do_not_skip(pdf: PdfReader) -> None:
