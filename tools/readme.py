@@ -48,7 +48,7 @@ def script(found: Sequence[Block]) -> str:
         told = shlex.quote(block.commands)
         # Every line but the last must succeed, the last must end as the page says.
         parts.append(
-            f"printf '+ %s\\n' {told}\n"
+            f"printf '+ %s\\n' {told} >&2\n"
             f"set +e\n{_guarded(block)}\ncode=$?\n"
             f"if [ $code -ne {block.exit_code} ]; then\n"
             f"  printf 'README: exit code %s instead of {block.exit_code}: %s\\n' $code {told} >&2\n"
