@@ -12,7 +12,7 @@ from dooryard.plan.document import Json, Refusal, Stop
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
 from dooryard.plan.task import VERBS, Task
-from dooryard.season import verdicts
+from dooryard.season import sentences, verdicts
 from dooryard.season.timing import SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict, RowVerdict
 from dooryard.season.windows import (
@@ -47,8 +47,9 @@ def describe(draft: Draft) -> None:
     _plants(draft)
     if not places:
         return
+    heat = SeasonHeat(draft.record, draft.outlook, draft.on)
     judged = verdicts.judge_all(
-        places, draft.knowledge, draft.record, draft.outlook, draft.on, draft.yard.sightings
+        places, draft.knowledge, draft.record, draft.outlook, draft.on, draft.yard.sightings, heat=heat
     )
     for verdict in sorted(judged, key=lambda v: (ORDER.index(v.word), v.name)):
         place = list_words(places[verdict.organism])
@@ -58,9 +59,7 @@ def describe(draft: Draft) -> None:
             draft.refusals.append(Refusal(verdict.refusal.what, verdict.refusal.missing, verdict.refusal.how))
     _unsaid(draft, judged)
     draft.charts.extend(season_charts.season_lines(draft, judged))
-    draft.charts.extend(
-        season_charts.heat_fan(draft, judged, SeasonHeat(draft.record, draft.outlook, draft.on))
-    )
+    draft.charts.extend(season_charts.heat_fan(draft, judged, heat))
 
 
 def _unsaid(draft: Draft, judged: Sequence[OrganismVerdict]) -> None:
@@ -121,25 +120,18 @@ def _entry(draft: Draft, verdict: OrganismVerdict, place: str) -> Json:
     }
 
 
-def _deciding(verdict: OrganismVerdict) -> WindowVerdict | None:
-    """The table's window that decided the word; None if a sighting, a refusal or the want of a host did."""
-    return next((one for one in verdict.windows if verdict.rule.startswith(f"{one.window.key}: ")), None)
-
-
 def _sentence(draft: Draft, verdict: OrganismVerdict) -> str:
     """The reason for the word, its dates entered as figures."""
-    window = _deciding(verdict)
-    if window is None or verdict.word in (NOT_HERE, CANNOT_TELL):
+    window = verdict.deciding
+    if window is None or window.word not in (TOO_EARLY, SOON, NOW, CLOSING, OVER):
         return verdict.reason
-    name = window.window.name
-    opens, closes = (_moment(draft, verdict, window, end) for end in ("opens", "closes"))
-    if verdict.word in (TOO_EARLY, SOON) or (window.opens.passed is False and verdict.word != OVER):
-        said = f"The time for {name} is likely to begin {opens}."
-    elif verdict.word == OVER or window.closes.passed:
-        said = f"The time for {name} ended {closes}."
-    else:
-        said = f"The time for {name} began {opens} and is likely to end {closes}."
-    seen = [f"{one.date.day} {one.date:%B}" for one in verdict.sightings]
+    needed = {
+        TOO_EARLY: ("opens",), SOON: ("opens",), NOW: ("opens", "closes"), CLOSING: ("opens", "closes"),
+        OVER: ("closes",),
+    }[window.word]  # fmt: skip
+    ends = {end: _moment(draft, verdict, window, end) for end in needed}
+    said = sentences.reason(window, **ends)
+    seen = [day_words(one.date) for one in verdict.sightings]
     return f"{said} Seen in this yard: {list_words(seen)}." if seen else said
 
 
@@ -192,7 +184,7 @@ def _month_day(text: str) -> str:
 
 def _reason(draft: Draft, verdict: OrganismVerdict) -> str:
     """The heat sum so far against the number that decided, as a figure."""
-    window = _deciding(verdict)
+    window = verdict.deciding
     if window is None:
         return ""
     ahead = window.opens.passed is False
@@ -289,7 +281,7 @@ def _iso(day: date | None) -> str | None:
 def _task(draft: Draft, verdict: OrganismVerdict, place: str) -> None:
     """The task that follows from the word, if one does this season."""
     organism = draft.knowledge.organisms[verdict.organism]
-    window = _deciding(verdict)
+    window = verdict.deciding
     if verdict.word in (NOW, CLOSING):
         verb, what = _order(verdict.do_now, place)
         end = window.closes.likely if window and window.closes.likely else draft.last_day

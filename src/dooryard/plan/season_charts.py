@@ -76,11 +76,10 @@ def heat_fan(draft: Draft, verdicts: Sequence[OrganismVerdict], heat: SeasonHeat
     """The fan of the heat sum that most deciding tables use, with their numbers as thresholds."""
     wanted: list[tuple[HeatSum, str, float]] = []
     for verdict in verdicts:
-        for window in verdict.windows:
-            if verdict.rule.startswith(f"{window.window.key}: "):
-                row = next(row for row in verdict.rows if row.stage.key == window.window.opens)
-                if row.low is not None:
-                    wanted.append((heat_sum(row.stage), verdict.name, row.low.threshold))
+        if verdict.deciding is not None:
+            row = next(row for row in verdict.rows if row.stage.key == verdict.deciding.window.opens)
+            if row.low is not None:
+                wanted.append((heat_sum(row.stage), verdict.name, row.low.threshold))
     if not wanted:
         return []
     shared = Counter(sum_ for sum_, _, _ in wanted).most_common(1)[0][0]

@@ -24,16 +24,18 @@ def span_words(moment: Moment) -> str:
     return dates_words(moment.earliest, moment.likely, moment.latest)
 
 
-def reason(one: WindowVerdict) -> str:
-    """Why the window's word holds today."""
-    name = one.window.name
+def reason(one: WindowVerdict, opens: str = "", closes: str = "") -> str:
+    """Why the window's word holds today.
+
+    opens, closes : how its two ends are said; `span_words` of them if not given.
+    """
+    name, opens, closes = one.window.name, opens or span_words(one.opens), closes or span_words(one.closes)
     if one.word in (TOO_EARLY, SOON):
-        return f"The time for {name} is likely to begin {span_words(one.opens)}."
+        return f"The time for {name} is likely to begin {opens}."
     if one.word in (NOW, CLOSING):
-        began = f"The time for {name} began {span_words(one.opens)}"
-        return f"{began} and is likely to end {span_words(one.closes)}."
+        return f"The time for {name} began {opens} and is likely to end {closes}."
     if one.word == OVER:
-        return f"The time for {name} ended {span_words(one.closes)}."
+        return f"The time for {name} ended {closes}."
     return f"Nine of ten past years would not bring enough heat for {name} before this year ends."
 
 

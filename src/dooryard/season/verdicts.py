@@ -80,7 +80,8 @@ class OrganismVerdict:
     """What can be said about one organism on one day.
 
     organism, name, scientific : key and names. word : one of `windows.WORDS`. reason, do_now : sentences.
-    rule : which rule on which window decided. changes_on : when the word is likely to change, None if
+    rule : which rule on which window decided. deciding : that window; None if a sighting, a refusal or the want
+    of a host decided. changes_on : when the word is likely to change, None if
     unknown. rows : every published number of the organism. windows : the word of each table. conflict : how
     tables differ, or None. refusal : set if the word is "cannot tell".
     """
@@ -91,6 +92,7 @@ class OrganismVerdict:
     word: str
     reason: str
     rule: str
+    deciding: WindowVerdict | None
     do_now: str
     changes_on: date | None
     rows: tuple[RowVerdict, ...]
@@ -195,15 +197,16 @@ def _judge(
     rule = f"{best.window.key}: {best.rule}" if best else "no published heat number opens a window"
     text = sentences.reason(best) if best and word != CANNOT_TELL else ""
     refusal: Refusal | None = None
+    settled = False  # decided by something no date will change
     fresh = _fresh(seen, brood, knowledge, on)
     if not _hosted(organism.key, knowledge, plant_kinds) and not seen:
-        word, rule = NOT_HERE, "none of its hosts grows in this yard"
+        word, rule, settled = NOT_HERE, "none of its hosts grows in this yard", True
         text = f"It lives on {organism.hosts}; none of these is in this yard."
     elif book.latitude is not None and book.latitude < 0:
         word, rule, text = CANNOT_TELL, "the station lies south of the equator", ""
         refusal = _south(organism)
     elif word in (TOO_EARLY, SOON, CANNOT_TELL) and fresh is not None:
-        word, rule = NOW, f"seen in this yard on {fresh.date}"
+        word, rule, settled = NOW, f"seen in this yard on {fresh.date}", True
         text = f"The right stage was seen here on {day_words(fresh.date)} ({fresh.sure})."
     elif word == CANNOT_TELL:
         refusal = _refused(organism, brood, rows)
@@ -213,7 +216,6 @@ def _judge(
         days = ", ".join(day_words(one.date) for one in seen)
         text += f" Seen in this yard this year: {days}."
     differ = _conflict(brood, knowledge)
-    settled = word in (NOT_HERE, NOW) and rule.startswith(("none of its hosts", "seen in this yard"))
     return OrganismVerdict(
         organism=organism.key,
         name=organism.name,
@@ -221,6 +223,7 @@ def _judge(
         word=word,
         reason=text,
         rule=rule,
+        deciding=None if settled or word == CANNOT_TELL else best,
         do_now=_do(organism, word, best, differs=not settled and not _all_act(brood)),
         changes_on=None if settled else _changes(brood, knowledge, on),
         rows=rows,
