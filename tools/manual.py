@@ -6,6 +6,7 @@ python -m tools.manual       write the page anew
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
@@ -29,14 +30,7 @@ Made from the program's own help (`make manual`). Every quantity in a yard file 
 
 def render() -> str:
     """The page: the program's help, then each command's, as a terminal of 80 columns shows them."""
-    program = dooryard.name or "dooryard"
-    top = click.Context(dooryard, info_name=program, terminal_width=80, **dooryard.context_settings)
-    parts = [HEAD, _section(program, dooryard.get_help(top))]
-    for name in dooryard.list_commands(top):
-        command = dooryard.get_command(top, name)
-        assert command is not None
-        own = click.Context(command, info_name=name, parent=top, terminal_width=80)
-        parts.append(_section(f"{program} {name}", command.get_help(own)))
+    parts = [HEAD, *_sections(dooryard, dooryard.name or "dooryard", None)]
     return "\n".join(parts)
 
 
@@ -47,9 +41,16 @@ def main() -> int:
     return 0
 
 
-def _section(title: str, text: str) -> str:
-    body = "\n".join(line.rstrip() for line in text.splitlines())
-    return f"## {title}\n\n```text\n{body}\n```\n"
+def _sections(command: click.Command, name: str, above: click.Context | None) -> Iterator[str]:
+    """A command's section, then those of the commands below it."""
+    here = click.Context(command, info_name=name, parent=above, terminal_width=80, **command.context_settings)
+    body = "\n".join(line.rstrip() for line in command.get_help(here).splitlines())
+    yield f"## {here.command_path}\n\n```text\n{body}\n```\n"
+    if isinstance(command, click.Group):
+        for below in command.list_commands(here):
+            found = command.get_command(here, below)
+            assert found is not None
+            yield from _sections(found, below, here)
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from importlib import import_module
+from pathlib import Path
 from typing import Any
 
 import click
@@ -16,7 +17,7 @@ class LazyGroup(click.Group):
 
     table : command name to its one-line help, in the order a newcomer needs them. The command `name` is the object
     `command` in the module `package.name` (with underscores for hyphens).
-    default : the command meant when the first word is none of the table's, or None.
+    default : the command meant when the first word is no command but a file (or looks like one), or None.
     """
 
     def __init__(
@@ -46,6 +47,13 @@ class LazyGroup(click.Group):
             raise TypeError(f"{module}.command is not a click command")
         return command
 
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """As click does, but options before the first word are the default command's."""
+        helps = ctx.help_option_names
+        if self.default is not None and args and args[0].startswith("-") and args[0] not in helps:
+            args = [self.default, *args]
+        return super().parse_args(ctx, args)
+
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
@@ -53,12 +61,19 @@ class LazyGroup(click.Group):
         name = args[0] if args else ""
         if name in self.table or name.startswith("-"):
             return super().resolve_command(ctx, args)
-        if self.default is not None and ("." in name or "/" in name or "\\" in name):
+        if self.default is not None and (any(mark in name for mark in "./\\") or _is_file(name)):
             return super().resolve_command(ctx, [self.default, *args])
         hint = nearest(name, self.table) or f"Commands: {', '.join(self.table)}."
-        ctx.fail(f'There is no command "{name}". {hint}')
+        return ctx.fail(f'There is no command "{name}". {hint}')
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
         """List the commands from the table, so that help imports none of them."""
         with formatter.section("Commands"):
             formatter.write_dl(list(self.table.items()))
+
+
+def _is_file(name: str) -> bool:
+    try:
+        return Path(name).exists()
+    except OSError:  # a word too long to be a file's name
+        return False

@@ -1,4 +1,4 @@
-"""`dooryard weather FILE`: what a record holds, its yearly totals, its faults, and a small picture."""
+"""`dooryard weather look FILE`: what a record holds, its yearly totals, its faults, and a small picture."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import click
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, shows, told_plainly
 
 
-@click.command("weather", short_help="What a weather record holds.")
+@click.command("look", short_help="What a weather record holds.")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option(
     "--units", type=click.Choice(["us", "metric"]), default="us", show_default=True, help="Units to print."

@@ -1,0 +1,27 @@
+"""`dooryard weather …`: one module per sub-command. A file name in place of a sub-command means `look`."""
+
+from __future__ import annotations
+
+import click
+
+from dooryard.cli.lazy import LazyGroup
+
+COMMANDS = {
+    "look": "What a record holds, as a picture with its gaps. Also: weather FILE.",
+}
+
+
+@click.group(
+    "weather",
+    cls=LazyGroup,
+    table=COMMANDS,
+    package="dooryard.cli.weather",
+    default="look",
+    short_help="What a station's record holds.",
+)
+def command() -> None:
+    """Read a station's weather and say what it holds and how far to trust it.
+
+    "dooryard weather FILE" is short for "dooryard weather look FILE". Exit code 1 means that something
+    needs a person.
+    """
