@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 from uuid import UUID, uuid5
 
-from dooryard.letter.prose import Document, as_date, day_words, headline, sentence, spell, task_days
+from dooryard.letter.prose import Document, headline, spell, task_days
+from dooryard.words import as_date, day_words, sentence
 
 if TYPE_CHECKING:
     from icalendar import Event

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from dooryard.letter.prose import Document, dates_words, footnotes, range_words
+from dooryard.letter.prose import Document, footnotes
+from dooryard.words import dates_words, range_words
 
 # How a fact is known, in the words of the knowledge tables, for a reader who has not met them.
 STATUS_WORDS = {

@@ -11,21 +11,17 @@ from dooryard.letter.drawing import NARROW, WIDE, svg
 from dooryard.letter.explain import STATUS_WORDS, Note, notes, stage_words
 from dooryard.letter.prose import (
     Document,
-    as_date,
-    day_words,
     footnotes,
     headline,
     hold_together,
     later_tasks,
-    list_words,
     pieces,
-    range_words,
     refusal_words,
-    sentence,
     spell,
     verdict_words,
     week_tasks,
 )
+from dooryard.words import as_date, day_words, list_words, range_words, sentence
 
 Json = dict[str, Any]
 # A table longer than this is for the page and the data file: nobody reads sixty days of numbers on paper.

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from dooryard.letter import prose
 from dooryard.letter.drawing import NARROW, WIDE, svg
+from dooryard.words import as_date, dates_words, day_words, sentence
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -51,10 +52,10 @@ class _Page:
         self.doc = doc
         self.numbers = prose.footnotes(doc)
         self.uses: dict[str, list[str]] = {}
-        on = prose.as_date(doc["on"])
+        on = as_date(doc["on"])
         self.week_end = on + _WEEK - timedelta(days=1)
-        self.week = [task for task in doc["tasks"] if prose.as_date(task["from"]) <= self.week_end]
-        self.later = [task for task in doc["tasks"] if prose.as_date(task["from"]) > self.week_end]
+        self.week = [task for task in doc["tasks"] if as_date(task["from"]) <= self.week_end]
+        self.later = [task for task in doc["tasks"] if as_date(task["from"]) > self.week_end]
         self.cautions = {caution["id"]: caution for caution in doc["cautions"]}
         named = {key for task in (*doc["tasks"], *doc["ahead"]) for key in task["cautions"]}
         self.always = [caution for caution in doc["cautions"] if caution["id"] not in named]
@@ -113,7 +114,7 @@ class _Page:
 
     def sentence(self, text: str) -> str:
         """A text with a capital and a full stop."""
-        return prose.sentence(text)
+        return sentence(text)
 
     def hold(self, text: str) -> str:
         """A text without marks, its numbers kept beside their units."""
@@ -125,7 +126,7 @@ class _Page:
 
         if iso is None:
             return Markup("")
-        words = prose.hold_together(prose.day_words(iso, year=year, weekday=weekday))
+        words = prose.hold_together(day_words(iso, year=year, weekday=weekday))
         return Markup('<time datetime="{}">{}</time>').format(iso, words)
 
     def days(self, task: Mapping[str, Any]) -> Markup:
@@ -135,8 +136,8 @@ class _Page:
         first, last, best = (task["from"], task["to"], task["best"])
         if first == last:
             return self.day(first, weekday=True)
-        start = prose.as_date(first)
-        end = prose.as_date(last)
+        start = as_date(first)
+        end = as_date(last)
         if (start.year, start.month) == (end.year, end.month):
             opening = Markup('<time datetime="{}">{}</time>').format(first, start.day)
         else:
@@ -146,7 +147,7 @@ class _Page:
 
     def dates(self, row: Mapping[str, Any]) -> str:
         """Earliest, likely and latest day of a published row, in words."""
-        return prose.hold_together(prose.dates_words(row["earliest"], row["likely"], row["latest"]))
+        return prose.hold_together(dates_words(row["earliest"], row["likely"], row["latest"]))
 
     def today(self, task: Mapping[str, Any]) -> bool:
         """Whether the task needs a person today: its window is open and it is not a wait."""

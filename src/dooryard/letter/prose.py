@@ -1,4 +1,4 @@
-"""Words shared by every form a plan takes: figure marks replaced, dates and lists in words, note numbers.
+"""Words shared by every form a plan takes: figure marks replaced, tasks and verdicts in words, note numbers.
 
 A text of the plan document may hold marks such as ``[[storage.back-barrel.level]]``. Everything else in it is
 plain text. Here the mark becomes the figure's shown text ("about 40 gal"), the same in every form.
@@ -7,31 +7,17 @@ plain text. Here the mark becomes the figure's shown text ("about 40 gal"), the 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from datetime import date, timedelta
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import timedelta
 from typing import Any
+
+from dooryard.words import MONTHS, as_date, day_words, range_words, sentence
 
 Document = Mapping[str, Any]
 Figures = Mapping[str, Mapping[str, Any]]
 
 VERDICTS = ("too early", "soon", "now", "closing", "over", "not here", "cannot tell")
 VERBS = ("Look", "Do", "Wait", "Ask")
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-
 _MARK = re.compile(r"\[\[([^\[\]]+)\]\]")
 
 
@@ -143,68 +129,6 @@ def footnotes(doc: Document) -> dict[str, int]:
     return numbers
 
 
-# --- dates in words -------------------------------------------------------------------------------
-
-
-def as_date(day: date | str) -> date:
-    """A date from the document's ISO text; a date stays as it is."""
-    return day if isinstance(day, date) else date.fromisoformat(day)
-
-
-def day_words(day: date | str, *, weekday: bool = False, year: bool = False) -> str:
-    """ "7 June", or "Sunday 7 June 2026" with weekday and year."""
-    day = as_date(day)
-    words = f"{day.day} {MONTHS[day.month - 1]}"
-    if weekday:
-        words = f"{WEEKDAYS[day.weekday()]} {words}"
-    return f"{words} {day.year}" if year else words
-
-
-def range_words(first: date | str, last: date | str, *, year: bool = False) -> str:
-    """ "6 to 8 June", "28 May to 3 June", "28 December 2026 to 3 January 2027"; one day if both are one."""
-    first, last = as_date(first), as_date(last)
-    if first == last:
-        return day_words(first, year=year)
-    if first.year != last.year:
-        return f"{day_words(first, year=True)} to {day_words(last, year=True)}"
-    if first.month != last.month:
-        return f"{day_words(first)} to {day_words(last, year=year)}"
-    return f"{first.day} to {day_words(last, year=year)}"
-
-
-def dates_words(
-    earliest: date | str | None, likely: date | str | None, latest: date | str | None, *, year: bool = False
-) -> str:
-    """ "6 to 8 June, most likely 7"; an end that was not reached within the days looked at is said in words.
-
-    None stands for "not reached within the days looked at", as the plan document has it.
-    """
-    if earliest is None:
-        return "no date yet" if likely is None else f"most likely {day_words(likely, year=year)}"
-    if likely is None:
-        return f"{day_words(earliest, year=year)} at the earliest, in most years later or not at all"
-    if latest is None:
-        spoken = day_words(likely, year=year)
-        return f"{day_words(earliest, year=year)} or later, most likely {spoken}, in some years not at all"
-    earliest, likely, latest = as_date(earliest), as_date(likely), as_date(latest)
-    if earliest == latest:
-        return day_words(earliest, year=year)
-    one_month = (earliest.year, earliest.month) == (latest.year, latest.month)
-    middle = str(likely.day) if one_month else day_words(likely, year=earliest.year != latest.year)
-    return f"{range_words(earliest, latest, year=year)}, most likely {middle}"
-
-
-def task_days(task: Mapping[str, Any]) -> str:
-    """A task's window and its best day: "6 to 8 June, best on 7"."""
-    first, last = as_date(task["from"]), as_date(task["to"])
-    words = range_words(first, last)
-    if task.get("best") is None or first == last:
-        return words
-    best = as_date(task["best"])
-    one_month = (first.year, first.month) == (last.year, last.month)
-    return f"{words}, best on {best.day if one_month else day_words(best)}"
-
-
 # --- tasks and verdicts ---------------------------------------------------------------------------
 
 WEEK_DAYS = 7
@@ -222,6 +146,17 @@ def later_tasks(doc: Document) -> list[Mapping[str, Any]]:
     return [task for task in doc["tasks"] if as_date(task["from"]) >= end]
 
 
+def task_days(task: Mapping[str, Any]) -> str:
+    """A task's window and its best day: "6 to 8 June, best on 7"."""
+    first, last = as_date(task["from"]), as_date(task["to"])
+    words = range_words(first, last)
+    if task.get("best") is None or first == last:
+        return words
+    best = as_date(task["best"])
+    one_month = (first.year, first.month) == (last.year, last.month)
+    return f"{words}, best on {best.day if one_month else day_words(best)}"
+
+
 def headline(task: Mapping[str, Any]) -> tuple[str, str]:
     """A task's verb and the rest: ("Do:", " clear the screen."), but ("Look", " for fresh sawdust.")."""
     verb, what = task["verb"], sentence(task["what"])
@@ -237,26 +172,6 @@ def verdict_words(organism: Mapping[str, Any]) -> tuple[str, str]:
     if text.lower().startswith(organism["word"]):
         return word, text[len(word) :]
     return word, f": {text}"
-
-
-# --- lists and sentences --------------------------------------------------------------------------
-
-
-def list_words(words: Sequence[str], joiner: str = "and") -> str:
-    """ "roof", "roof and barrel", "roof, barrel and bed"."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} {joiner} {words[-1]}"
-
-
-def sentence(text: str) -> str:
-    """The text with a capital first letter and a full stop, if it has any words."""
-    text = text.strip()
-    if not text:
-        return ""
-    # A figure mark keeps its case: it is an id, not a word.
-    text = text if text.startswith("[[") else text[0].upper() + text[1:]
-    return text if text[-1] in ".?:" else f"{text}."
 
 
 def refusal_words(refusal: Mapping[str, Any]) -> str:

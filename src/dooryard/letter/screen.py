@@ -13,20 +13,17 @@ from dooryard.letter.explain import STATUS_WORDS, Note, notes, stage_words
 from dooryard.letter.prose import (
     NO_BREAK,
     Document,
-    as_date,
-    day_words,
     footnotes,
     headline,
     hold_together,
     later_tasks,
-    range_words,
     refusal_words,
-    sentence,
     spell,
     task_days,
     verdict_words,
     week_tasks,
 )
+from dooryard.words import as_date, day_words, range_words, sentence
 
 NARROWEST = 40
 

@@ -94,7 +94,7 @@ def _plants(draft: Draft) -> None:
         for seen in draft.yard.sightings:
             if seen.plant == plant.name:
                 what = ", ".join(text for text in (seen.organism, seen.sign) if text)
-                said.append(f"Seen on {seen.date.day} {seen.date:%B}: {what} ({seen.sure}).")
+                said.append(f"Seen on {day_words(seen.date)}: {what} ({seen.sure}).")
         draft.walk.append(Stop("plant", slug(plant.name), plant.name, tuple(said)))
 
 

@@ -11,6 +11,8 @@ from datetime import date, timedelta
 import numpy as np
 from numpy.typing import NDArray
 
+from dooryard.words import day_words
+
 Array = NDArray[np.float64]
 
 #: First day of the year's second half for frosts: 24 July, counted from 1 on 1 January of a common year.
@@ -133,5 +135,4 @@ def _extremes(
 
 
 def _day_words(day: int) -> str:
-    when = date(2001, 1, 1) + timedelta(days=(day - 1) % _COMMON_YEAR)
-    return f"{when.day} {when:%B}"
+    return day_words(date(2001, 1, 1) + timedelta(days=(day - 1) % _COMMON_YEAR))

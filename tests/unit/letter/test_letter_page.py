@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from dooryard.letter import page, prose
+from dooryard.words import as_date
 
 PLAN = json.loads((Path(__file__).parents[2] / "fixtures" / "plan.json").read_text("utf-8"))
 VOID = {"meta", "link", "br", "hr", "img", "line", "path", "rect"}
@@ -163,7 +164,7 @@ def test_page_puts_a_task_into_the_week_its_window_opens_in() -> None:
 
 def test_page_dates_are_marked_for_machines() -> None:
     assert {"2031-05-20", "2031-06-09", "1981-01-01"} <= set(READ.times)
-    assert all(prose.as_date(day) for day in READ.times)
+    assert all(as_date(day) for day in READ.times)
 
 
 def test_page_a_caution_no_task_names_stands_under_the_week() -> None:

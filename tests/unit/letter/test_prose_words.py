@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from dooryard.letter import prose
+from dooryard.words import dates_words, day_words, list_words
 
 FIGURES = {"level": {"shown": "about 40 gal"}, "next": {"shown": "22 May"}}
 
@@ -83,18 +84,15 @@ def test_pieces_joined_again_give_the_text() -> None:
 def test_dates_words_say_range_and_likely_day(
     earliest: str | None, likely: str | None, latest: str | None, words: str
 ) -> None:
-    assert prose.dates_words(earliest, likely, latest) == words
+    assert dates_words(earliest, likely, latest) == words
 
 
 def test_dates_words_takes_dates_as_well_as_iso_text() -> None:
-    assert (
-        prose.dates_words(date(2031, 6, 6), date(2031, 6, 7), date(2031, 6, 8))
-        == "6 to 8 June, most likely 7"
-    )
+    assert dates_words(date(2031, 6, 6), date(2031, 6, 7), date(2031, 6, 8)) == "6 to 8 June, most likely 7"
 
 
 def test_day_words_with_weekday_and_year() -> None:
-    assert prose.day_words("2031-06-08", weekday=True, year=True) == "Sunday 8 June 2031"
+    assert day_words("2031-06-08", weekday=True, year=True) == "Sunday 8 June 2031"
 
 
 @pytest.mark.parametrize(
@@ -102,7 +100,7 @@ def test_day_words_with_weekday_and_year() -> None:
     [([], ""), (["roof"], "roof"), (["roof", "bed"], "roof and bed"), (["a", "b", "c"], "a, b and c")],
 )
 def test_list_words_join_the_last_with_and(words: list[str], spoken: str) -> None:
-    assert prose.list_words(words) == spoken
+    assert list_words(words) == spoken
 
 
 def test_headline_starts_with_its_verb_once() -> None:

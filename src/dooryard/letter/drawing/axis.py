@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 from dooryard.letter.drawing.ink import HAIR, INK, RULE, SMALL, text_width
 from dooryard.letter.drawing.pen import line, text
-from dooryard.letter.prose import MONTHS
+from dooryard.words import MONTHS
 
 _SHORT = tuple(month[:3] for month in MONTHS)
 

@@ -9,7 +9,7 @@ from typing import Any
 from dooryard.letter.drawing.axis import Days, Span, month_axis, nice_step, plain, runs, spread
 from dooryard.letter.drawing.ink import FAN_INNER, FAN_OUTER, INK, LABEL, RULE, SMALL, text_width, wrap
 from dooryard.letter.drawing.pen import Point, area, drawing, key, line, nothing, path, polyline, rect, text
-from dooryard.letter.prose import day_words, list_words, range_words
+from dooryard.words import day_words, list_words, range_words
 
 _TOP = 56.0
 _DEPTH = 340.0  # more if many thresholds need room for their names

@@ -33,7 +33,8 @@ from dooryard.letter.drawing.pen import (
     rect,
     text,
 )
-from dooryard.letter.prose import NO_BREAK, day_words
+from dooryard.letter.prose import NO_BREAK
+from dooryard.words import day_words
 
 _RAIN_TOP = 50.0
 _RAIN_DEPTH = 92.0

@@ -9,7 +9,8 @@ from typing import Any
 from dooryard.letter.drawing.axis import Days, month_axis
 from dooryard.letter.drawing.ink import CLAY, INK, LABEL, PAPER, RULE, text_width, wrap
 from dooryard.letter.drawing.pen import drawing, key, line, nothing, path, rect, text
-from dooryard.letter.prose import VERDICTS, day_words
+from dooryard.letter.prose import VERDICTS
+from dooryard.words import day_words
 
 _ROW = 60.0
 _TOP = 34.0
