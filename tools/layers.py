@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -129,13 +130,18 @@ def purity_faults(source: Path) -> list[str]:
 
 
 def swallowed_name_faults(source: Path) -> list[str]:
-    """Functions whose `**names` would accept a misspelt argument (a decorator passing on a ParamSpec may)."""
+    """Functions whose `**names` would accept a misspelt argument.
+
+    A decorator passing on a ParamSpec may take them, and a subclass that hands them all to its parent, which
+    checks them.
+    """
     faults = []
     for path, tree in modules(source):
         for node in ast.walk(tree):
             if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef) and node.args.kwarg is not None:
-                note = node.args.kwarg.annotation
-                if not (isinstance(note, ast.Attribute) and note.attr == "kwargs"):
+                note, name = node.args.kwarg.annotation, node.args.kwarg.arg
+                handed_on = re.search(rf"super\(\)\.{node.name}\([^()]*\*\*{name}\)", ast.unparse(node))
+                if not (handed_on or (isinstance(note, ast.Attribute) and note.attr == "kwargs")):
                     place = f"{path.relative_to(source)} line {node.lineno}"
                     faults.append(f"{place}: {node.name} takes **{node.args.kwarg.arg}; name its arguments.")
     return faults

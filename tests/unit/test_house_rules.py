@@ -91,6 +91,7 @@ def test_pure_room_that_prints_opens_or_asks_the_time_is_found(source: Path, wri
 def test_swallowed_names_are_found_and_a_paramspec_is_not(source: Path, write: Write) -> None:
     write("units.py", "def show(value, **options):\n    return value\n")
     write("cli/output.py", "def body(*args: P.args, **kwargs: P.kwargs):\n    return None\n")
+    write("cli/lazy.py", "class G:\n    def __init__(self, **names):\n        super().__init__(**names)\n")
     assert [fault.split()[0] for fault in layers.swallowed_name_faults(source)] == ["units.py"]
 
 
