@@ -33,8 +33,19 @@ ROOMS = (
 )
 FACES = ("web", "cli")
 
-# Each costs 20 to 90 ms to import: only the function that needs one may pay for it.
-HEAVY = ("pydantic", "tomlkit", "tree_sitter", "tree_sitter_toml", "icalendar", "typst", "jinja2")
+# Each costs 15 to 200 ms to import: only the function that needs one may pay for it.
+HEAVY = (
+    "pydantic",
+    "tomlkit",
+    "tree_sitter",
+    "tree_sitter_toml",
+    "icalendar",
+    "typst",
+    "jinja2",
+    "httpx2",
+    "polars",
+    "platformdirs",
+)
 
 # Files whose work is to open other files. `weather` holds several and is left out of the rule altogether.
 PURE_ROOMS = ("problem", "words", "unit_table", "units", "figure", "yard", "water", "season", "care", "plan")

@@ -7,7 +7,19 @@ import sys
 
 import pytest
 
-HEAVY = {"numpy", "pydantic", "jinja2", "typst", "icalendar", "tomlkit", "tree_sitter", "tree_sitter_toml"}
+HEAVY = {
+    "numpy",
+    "pydantic",
+    "jinja2",
+    "typst",
+    "icalendar",
+    "tomlkit",
+    "tree_sitter",
+    "tree_sitter_toml",
+    "httpx2",
+    "polars",
+    "platformdirs",
+}
 
 LISTED = (
     "; import sys; print(' '.join(sorted({name.split('.')[0] for name in sys.modules})), file=sys.stderr)"
