@@ -66,6 +66,8 @@ class Issue:
     text : one or two plain sentences.
     first, last, days : when, and how many days are touched (0 if it concerns the record as a whole).
     instead : what was done about it, or what to do.
+    evidence : the numbers the finding rests on, in words (empty if the text says it all).
+    element : name of the element it concerns, such as "rain_mm" (empty if several, or none).
     """
 
     kind: str
@@ -74,6 +76,8 @@ class Issue:
     last: date | None = None
     days: int = 0
     instead: str = ""
+    evidence: str = ""
+    element: str = ""
 
 
 @dataclass(frozen=True, slots=True)
