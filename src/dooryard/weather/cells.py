@@ -8,13 +8,19 @@ from collections.abc import Sequence
 import numpy as np
 
 from dooryard.weather.opening import Faults
+from dooryard.weather.packed import Packed
 from dooryard.weather.record import Codes, Flag, Floats
 
-MISSING_WORDS = frozenset(
-    {"", "na", "n/a", "nan", "null", "none", "m", "-", "--", "-9999", "-9999.0", "9999.9", "-99.99"}
-)
+MISSING_WORDS = frozenset({"", "na", "n/a", "nan", "null", "none", "m", "-", "--"})
+MISSING_NUMBERS = (-9999.0, 9999.9, -99.99)
 TRACE_WORDS = frozenset({"t", "tr", "trace"})
 _MARKS = {"a": Flag.ACCUMULATED, "e": Flag.ESTIMATED, "s": Flag.SUSPECT, "t": Flag.TRACE}
+_FLAG_WORDS = {
+    "t": Flag.TRACE, "trace": Flag.TRACE, "a": Flag.ACCUMULATED, "accumulated": Flag.ACCUMULATED,
+    "e": Flag.ESTIMATED, "estimated": Flag.ESTIMATED, "s": Flag.SUSPECT, "suspect": Flag.SUSPECT,
+    "m": Flag.MISSING, "missing": Flag.MISSING,
+}  # fmt: skip
+_NO_FLAG = frozenset({"", "o", "observed"})
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)")
 
 
@@ -32,6 +38,8 @@ def parse_cells(
     Blank, NA, M, - and -9999 are missing. With `trace`, T is a trace: 0.0. A letter behind a number marks it:
     A part of a several-day total, S suspect (both become NaN), E estimated. lines : line number of each cell.
     """
+    if isinstance(cells, Packed) and not decimal_comma:
+        return _packed_cells(cells, lines, faults, name, trace)
     # A column repeats few different texts, so each is understood once: 18,000 cells in about 1 ms.
     known = {cell: _understood(cell, trace, decimal_comma) for cell in set(cells)}
     wrong = {cell for cell, meaning in known.items() if meaning is None}
@@ -49,12 +57,72 @@ def parse_cells(
     return values, flags
 
 
+def apply_flag_cells(
+    values: Floats,
+    flags: Codes,
+    cells: Sequence[str],
+    lines: Sequence[int],
+    faults: Faults,
+    *,
+    name: str,
+    trace: bool = False,
+) -> tuple[Floats, Codes]:
+    """Values and flags (rows,) as a column of flag words beside them has it; faults are told with their line.
+
+    Blank leaves a value as it is. T or trace: 0.0. E or estimated: the value, which must be there. A, S, M
+    (accumulated, suspect, missing): NaN, whatever the value.
+    """
+    words = {cell: cell.strip().lower() for cell in set(cells)}
+    if all(word in _NO_FLAG for word in words.values()):
+        return values, flags
+    values, flags = values.copy(), flags.copy()
+    for row, cell in enumerate(cells):
+        word = words[cell]
+        if word in _NO_FLAG:
+            continue
+        flag = _FLAG_WORDS.get(word)
+        if flag is None or (flag is Flag.TRACE and not trace):
+            instead = "Write trace, estimated, accumulated, suspect or missing, or leave it blank."
+            faults.add(
+                "This is no flag of this column.", instead, line=lines[row], name=name, found=cell.strip()
+            )
+            continue
+        if flag is Flag.TRACE and values[row] > 0:
+            faults.add("A trace is not a measured amount.", "Write 0 or T.", line=lines[row], name=name)
+        elif flag is Flag.ESTIMATED and np.isnan(values[row]):
+            instead = "Write the estimate, or missing as the flag."
+            faults.add("There is no value to be an estimate.", instead, line=lines[row], name=name)
+        flags[row] = flag
+        values[row] = {Flag.TRACE: 0.0, Flag.ESTIMATED: values[row]}.get(flag, np.nan)
+    return values, flags
+
+
+def _packed_cells(
+    cells: Packed, lines: Sequence[int], faults: Faults, name: str, trace: bool
+) -> tuple[Floats, Codes]:
+    """As `parse_cells`: plain numbers all at once, and the few other cells as text."""
+    values, odd = cells.numbers()
+    flags = np.zeros(len(values), dtype=np.uint8)
+    if odd.size:
+        texts = cells.texts(odd)
+        where = odd.tolist()
+        values[odd], flags[odd] = parse_cells(
+            texts, [lines[row] for row in where], faults, name=name, trace=trace
+        )
+    for number in MISSING_NUMBERS:
+        missing = values == number
+        if missing.any():
+            values[missing], flags[missing] = np.nan, Flag.MISSING
+    return values, flags
+
+
 def _understood(cell: str, trace: bool, decimal_comma: bool) -> tuple[float, Flag] | None:
     text = cell.strip().lower()
     if decimal_comma:
         text = text.replace(",", ".")
-    if _NUMBER.fullmatch(text) and text not in MISSING_WORDS:
-        return float(text), Flag.OBSERVED
+    if _NUMBER.fullmatch(text):
+        value = float(text)
+        return (np.nan, Flag.MISSING) if value in MISSING_NUMBERS else (value, Flag.OBSERVED)
     if text in MISSING_WORDS:
         return np.nan, Flag.MISSING
     if trace and text in TRACE_WORDS:

@@ -6,16 +6,29 @@ import csv
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
-from operator import methodcaller
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from dooryard.problem import nearest
-from dooryard.weather import record
-from dooryard.weather.cells import parse_cells
+from dooryard.weather import packed, record
+from dooryard.weather.cells import apply_flag_cells, parse_cells
 from dooryard.weather.conversion import UNITS, Conversion
 from dooryard.weather.dates import parse_dates
 from dooryard.weather.opening import WRITE, Faults, Opened
-from dooryard.weather.record import CORE, Codes, Floats, Issue, Source, Station, WeatherRecord, on_calendar
+from dooryard.weather.record import (
+    CORE,
+    Codes,
+    Days,
+    Flag,
+    Floats,
+    Issue,
+    Source,
+    Station,
+    WeatherRecord,
+    as_date,
+    on_calendar,
+)
 
 LAYOUT = "plain CSV with units in its header"
 
@@ -49,6 +62,7 @@ _RECOMMENDED = (
     "dew_f",
     "dew_c",
 )
+_FLAG_WORDS = ("flag", "flags")
 _IGNORED = frozenset({"note", "notes", "station", "name"})
 
 
@@ -87,7 +101,11 @@ def read(opened: Opened) -> WeatherRecord:
     """The record of a plain file. InputError listing every fault with its line."""
     faults = Faults(opened.name)
     table = take_apart(opened, faults)
-    columns = understand_header(table, faults)
+    flagged = _flag_columns(table, faults)
+    columns = understand_header(replace(table, header=_without_flags(table.header)), faults)
+    for element in flagged.keys() - {column.element for column in columns}:
+        what = f"This column flags the {record.WORDS[element]}, which has no column."
+        faults.add(what, "Take it out.", line=table.header_line, name=table.header[flagged[element]])
     date_index = _date_index(table.header)
     if date_index < 0 or not table.lines:
         faults.raise_any()
@@ -103,43 +121,67 @@ def read(opened: Opened) -> WeatherRecord:
             trace=column.element == "rain_mm",
             decimal_comma=table.separator == ";",
         )
+        if column.element in flagged:
+            index = flagged[column.element]
+            numbers, flags[column.element] = apply_flag_cells(
+                numbers,
+                flags[column.element],
+                table.cells[index],
+                table.lines,
+                faults,
+                name=table.header[index],
+                trace=column.element == "rain_mm",
+            )
         values[column.element] = column.conversion.apply(numbers)
-    station = _station(table.comments, opened.name, faults)
+    station = station_of(table.comments, opened.name, faults)
     faults.raise_any()
-    issues += _absent_columns(columns)
+    issues += _absent_columns(columns) + _estimates(dates, flags, table.comments)
     return on_calendar(station, dates, values, flags, issues, Source(opened.name, LAYOUT, opened.sha256))
 
 
 def take_apart(opened: Opened, faults: Faults) -> Table:
     """Comments, header and columns of a CSV. Rows of the wrong length are told and left out."""
+    head, body = _head(opened)
     comments: dict[str, str] = {}
-    start = next(row for row, line in enumerate(opened.lines) if line.strip() and not line.startswith("#"))
-    for line in opened.lines[:start]:
+    for line in head[:-1]:
         if line.startswith("#"):
             key, _, value = line.lstrip("# ").partition(":")
             comments[key.strip().lower()] = value.strip().rstrip(",;")
-    header, separator = _split_header(opened.lines[start])
-    body = opened.lines[start + 1 :]
-    lines: Sequence[int] = range(start + 2, start + 2 + len(body))
-    # Asked of the text as a whole, because most files are clean and 18,000 questions take longer than one.
-    if "" in body or opened.text.count("\n#") > start:
-        kept = [row for row, line in enumerate(body) if line.strip(" \t,;") and not line.startswith("#")]
-        lines, body = [lines[row] for row in kept], [body[row] for row in kept]
-    if not body:
-        faults.add(
-            "The header is there, but no day follows it.", "Write a line for each day.", line=start + 1
-        )
-    width = len(header)
-    if '"' not in opened.text and set(map(methodcaller("count", separator), body)) == {width - 1}:
-        # Whole lines only: one long list of cells, no list per line for the garbage collector to walk.
-        flat = separator.join(body).split(separator)
+    header, separator = _split_header(head[-1])
+    width, first = len(header), len(head) + 1
+    # Asked of the bytes as a whole, because most files are clean: then no text is made of them at all.
+    clean = b'"' not in body and b"\n\n" not in body and b"\n#" not in body and not body.startswith(b"#")
+    if clean and body and (columns := packed.split(body + b"\n", separator, width)) is not None:
         return Table(
-            comments, header, start + 1, separator, [flat[place::width] for place in range(width)], lines
+            comments, header, len(head), separator, list(columns), range(first, first + len(columns[0]))
         )
-    flat, lines = _cells(body, lines, header, separator, faults)
+    kept = [
+        (line, text)
+        for line, text in enumerate(opened.lines[len(head) :], start=first)
+        if text.strip(" \t,;") and not text.startswith("#") and text != head[-1]
+    ]
+    lines, rows = [line for line, _ in kept], [text for _, text in kept]
+    if not rows:
+        faults.add(
+            "The header is there, but no day follows it.", "Write a line for each day.", line=len(head)
+        )
+    flat, lines = _cells(rows, lines, header, separator, faults)
     return Table(
-        comments, header, start + 1, separator, [flat[place::width] for place in range(width)], lines
+        comments, header, len(head), separator, [flat[place::width] for place in range(width)], lines
     )
+
+
+def _head(opened: Opened) -> tuple[list[str], bytes]:
+    """The lines up to and with the header (the first that is no comment), and the bytes behind them."""
+    head: list[str] = []
+    place = 0
+    while True:
+        end = opened.data.find(b"\n", place)
+        line = opened.data[place : end if end >= 0 else len(opened.data)].decode("utf-8")
+        head.append(line)
+        place = end + 1 if end >= 0 else len(opened.data)
+        if line.strip() and not line.startswith("#"):
+            return head, opened.data[place:]
 
 
 def understand_header(table: Table, faults: Faults) -> tuple[Column, ...]:
@@ -193,6 +235,25 @@ def normal(header: str) -> str:
     return re.sub(r"[\s()\[\]/_.-]+", "_", text).strip("_")
 
 
+def _flag_columns(table: Table, faults: Faults) -> dict[str, int]:
+    """Which column holds the flags of which element: tmin_flag, tmax_flag, rain_flag and so on."""
+    found: dict[str, int] = {}
+    for index, header in enumerate(table.header):
+        element, unit = _element_and_unit(normal(header))
+        if unit not in _FLAG_WORDS:
+            continue
+        if element in found:
+            what = f"This column says the same as {table.header[found[element]]}."
+            faults.add(what, "Take one of the two out.", line=table.header_line, name="header", found=header)
+        found[element] = index
+    return found
+
+
+def _without_flags(header: Sequence[str]) -> list[str]:
+    """The header with its flag columns under a name that is passed over."""
+    return ["note" if _element_and_unit(normal(name))[1] in _FLAG_WORDS else name for name in header]
+
+
 def _element_and_unit(name: str) -> tuple[str, str]:
     """Element and unit of a normalised column name; empty texts where not known."""
     for word in sorted(_ELEMENT_OF, key=len, reverse=True):
@@ -217,8 +278,8 @@ def _date_index(header: Sequence[str]) -> int:
 
 
 def _cells(
-    body: Sequence[str], lines: Sequence[int], header: list[str], separator: str, faults: Faults
-) -> tuple[list[str], Sequence[int]]:
+    body: Sequence[str], lines: list[int], header: list[str], separator: str, faults: Faults
+) -> tuple[list[str], list[int]]:
     """Cells of lines with quotes or of unequal length; a wrong length is told and the line left out."""
     flat: list[str] = []
     widths: Counter[int] = Counter()
@@ -240,7 +301,7 @@ def _cells(
     return flat, kept
 
 
-def _station(comments: dict[str, str], file_name: str, faults: Faults) -> Station:
+def station_of(comments: dict[str, str], file_name: str, faults: Faults) -> Station:
     limits = {"latitude": 90.0, "longitude": 180.0}
     places: dict[str, float | None] = {}
     for key, limit in limits.items():
@@ -276,6 +337,22 @@ def _elevation(text: str, faults: Faults) -> float | None:
         )
         return None
     return float(match[1].replace(",", "")) * (1.0 if match[2] == "m" else 0.3048)
+
+
+def _estimates(dates: Days, flags: dict[str, Codes], comments: dict[str, str]) -> tuple[Issue, ...]:
+    """Estimated values are told, with what the file's own comment says about where they come from."""
+    told = []
+    for element, codes in flags.items():
+        rows = np.flatnonzero(codes == Flag.ESTIMATED)
+        if rows.size:
+            word = record.WORDS[element]
+            days = "1 day" if rows.size == 1 else f"{rows.size:,} days"
+            text = f"The {word} of {days} is an estimate, not a measurement."
+            origin = comments.get(f"estimated {word}", "")
+            instead = f"{origin[:1].upper()}{origin[1:].rstrip('.')}." if origin else ""
+            first, last = as_date(dates[rows[0]]), as_date(dates[rows[-1]])
+            told.append(Issue("estimated", text, first, last, int(rows.size), instead))
+    return tuple(told)
 
 
 def _absent_columns(columns: tuple[Column, ...]) -> tuple[Issue, ...]:
