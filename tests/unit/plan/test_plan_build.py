@@ -251,7 +251,7 @@ def test_plan_record_that_ended_long_ago_is_refused_with_what_to_write(demo: Pat
     assert "--on" in caught.value.problems[0].instead
 
 
-def test_plan_storm_drill_holds_what_the_forecast_brings(demo: Path, knowledge: Knowledge) -> None:
+def test_plan_storm_drill_holds_what_the_forecast_brings(demo: Path) -> None:
     """Water let out, kept and spilled add up: what comes is what finds room plus what still runs over."""
     document = plan_from_files(
         demo / households.SHOWN_YARD, weather=None, forecast=demo / households.FORECAST, on=ON
