@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from dooryard.weather.opening import Faults
+from dooryard.weather.packed import Packed
 from dooryard.weather.record import Days, Issue
 
 _YEAR_FIRST = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[ T]00:00(?::00)?)?")
@@ -24,7 +25,7 @@ def parse_dates(cells: Sequence[str], lines: Sequence[int], faults: Faults) -> t
     numbers above 12; failing that by which order gives a record without leaps; failing that it is refused.
     lines : line number of each cell. Also noted as faults: dates twice, and out of order.
     """
-    days = _iso_days(cells)
+    days = cells.days() if isinstance(cells, Packed) else _iso_days(cells)
     issues: tuple[Issue, ...] = ()
     if days is None:
         days, issues = _loose_days([cell.strip() for cell in cells], lines, faults)

@@ -8,6 +8,8 @@ import zlib
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
 from pathlib import Path
 
 from dooryard.problem import InputError, Problem
@@ -19,14 +21,29 @@ MOST_TOLD = 20
 MOST_OF_A_KIND = 5
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Opened:
-    """The text of a file, whole and as lines without their ends; sha256 of the bytes as stored."""
+    """A text file: as UTF-8 with line feeds only, without mark, and without blank lines at its end.
+
+    name : without folder. data : the text as bytes. sha256 : of the bytes as stored. written : the day the
+    file was last written, None if the text came from somewhere else.
+    """
 
     name: str
-    text: str
-    lines: Sequence[str]
+    data: bytes
     sha256: str
+    written: date | None = None
+
+    @cached_property
+    def text(self) -> str:
+        """The whole text."""
+        return self.data.decode("utf-8")
+
+    @cached_property
+    def lines(self) -> Sequence[str]:
+        """The lines without their ends."""
+        # str.splitlines would also break at form feeds and Unicode separators inside a station's name.
+        return self.text.split("\n")
 
 
 @dataclass(slots=True)
@@ -72,12 +89,16 @@ def open_text(path: Path) -> Opened:
         raise InputError(Problem("This is a folder, not a file.", "Name one weather file in it.", name))
     try:
         stored = path.read_bytes()
+        written = date.fromtimestamp(path.stat().st_mtime)
     except OSError as error:
         raise InputError(
             Problem(f"The file cannot be read: {error.strerror}.", "Check its name and folder.", str(path))
         ) from error
-    text = _decoded(_unpacked(stored, name), name)
-    if not text.strip():
+    data = _as_utf8(_unpacked(stored, name), name)
+    if b"\r" in data:
+        data = data.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
+    data = data.rstrip(b"\n")
+    if not data.strip():
         raise InputError(
             Problem(
                 "The file is empty.",
@@ -85,9 +106,7 @@ def open_text(path: Path) -> Opened:
                 name,
             )
         )
-    # str.splitlines would also break at form feeds and Unicode separators inside a station's name.
-    text = text.replace("\r\n", "\n").replace("\r", "\n").rstrip("\n")
-    return Opened(name, text, text.split("\n"), hashlib.sha256(stored).hexdigest())
+    return Opened(name, data, hashlib.sha256(stored).hexdigest(), written)
 
 
 def _unpacked(stored: bytes, name: str) -> bytes:
@@ -101,9 +120,9 @@ def _unpacked(stored: bytes, name: str) -> bytes:
         ) from error
 
 
-def _decoded(data: bytes, name: str) -> str:
+def _as_utf8(data: bytes, name: str) -> bytes:
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        return data.decode("utf-16", errors="replace")
+        return data.decode("utf-16", errors="replace").encode("utf-8", errors="replace")
     if data.startswith(b"PK\x03\x04"):
         raise InputError(
             Problem(
@@ -114,7 +133,10 @@ def _decoded(data: bytes, name: str) -> str:
         )
     if b"\x00" in data[:4096]:
         raise InputError(Problem("This is no text file.", "Give a daily weather file as CSV or .dly.", name))
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return data.decode("latin-1")
+    data = data.removeprefix(b"\xef\xbb\xbf")
+    if not data.isascii():
+        try:
+            data.decode("utf-8")
+        except UnicodeDecodeError:
+            return data.decode("latin-1").encode("utf-8")
+    return data
