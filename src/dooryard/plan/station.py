@@ -77,8 +77,10 @@ def _whole_record(record: WeatherRecord) -> str:
         ("the highest temperature", np.isnan(record.t_max_c)),
     )
     said = [f"{word} is missing on {int(gone.sum()):,} days" for word, gone in counts if gone.any()]
+    if not said:
+        return f"No day of the {days:,} of this record lacks rain or a temperature."
     return (
-        f"Of the {days:,} days of this record {list_words(said)}. Nothing was filled in; what needs a missing day is "
+        f"Of the {days:,} days of this record {list_words(said)}. None is filled in here; what needs a missing day is "
         'given as a range or refused. "dooryard weather" with the record\'s file lists every gap.'
     )
 
@@ -113,10 +115,12 @@ def _recent_gaps(draft: Draft) -> str:
             said.append(f"{_days(int(missing.sum()))} no {word}: {', '.join(stretches[-4:])}{many}")
     estimated = sum(int((codes[since:] == Flag.ESTIMATED).sum()) for codes in record.flags.values())
     if estimated:
-        said.append(f"{estimated} values were estimated by the publisher")
+        said.append(
+            f"{estimated} {'value is an estimate' if estimated == 1 else 'values are estimates'}, flagged in the record"
+        )
     if not said:
         return f"In the year before {day_words(draft.on)} no day is missing."
-    return f"In the year before {day_words(draft.on)}: {'; '.join(said)}. No value was filled in."
+    return f"In the year before {day_words(draft.on)}: {'; '.join(said)}. The plan filled in no value."
 
 
 def _days(count: int) -> str:

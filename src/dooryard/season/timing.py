@@ -3,8 +3,8 @@
 The sum runs from its start date in the calendar year of the day asked, over the days before that day. From
 there the forecast and the station's own past years (the outlook) carry it on, to 31 December at most: sums
 do not run from one year into the next. Short gaps in the record are bridged and counted; after a long one
-the sum is unknown, and a date is refused. A sum reached on a bridged or missing day is never given a date,
-only the days around it.
+the sum is unknown, and a date is refused. A sum reached on a bridged, estimated or missing day is never given
+a date, only the days around it.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from dooryard.season import heat
 from dooryard.weather.outlook import Outlook, bridge_gaps
-from dooryard.weather.record import WeatherRecord
+from dooryard.weather.record import Flag, WeatherRecord
 
 Numbers = NDArray[np.float64]
 Marks = NDArray[np.bool_]
@@ -56,7 +56,7 @@ class Crossing:
     None if
         a long gap hides it; ``sum_low`` and ``sum_high`` enclose it, with missing days as cool and as warm
         as the same time of year has been at this station.
-    gap_days : days since the start that were bridged or are missing.
+    gap_days : days since the start that were bridged, are estimates in the record, or are missing.
     passed : the threshold was reached before the day asked; None if a gap leaves it open.
     reached : the day it was reached; None if it was not, or fell into a gap (then see earliest and latest).
     earliest, likely, latest : dates by which 10, 50 and 90 % of the futures reach it (the day itself if it is
@@ -87,7 +87,7 @@ class _Past:
     first: date  # the day the sum starts, which may lie ahead
     so_far: Numbers  # (n,) cumulative, bridged days included; NaN from the first unknown day on
     certain: Numbers  # (n,) cumulative over observed days only
-    doubtful: Marks  # (n,) bridged or unknown
+    doubtful: Marks  # (n,) bridged, estimated or unknown
     unknown: Marks  # (n,)
     now: float | None
     low: float
@@ -158,7 +158,7 @@ class SeasonHeat:
 
     @cached_property
     def _bridged(self) -> tuple[Numbers, Numbers, Marks]:
-        """Temperatures with short gaps bridged, and which days were bridged, over the whole record."""
+        """Temperatures with short gaps bridged, and which days were bridged or estimated, over the record."""
         # One day beyond the record, so that a short gap up to this morning can be bridged towards it.
         tomorrow_min, tomorrow_max = np.nan, np.nan
         if self._outlook.years and len(self._outlook.dates):
@@ -168,7 +168,11 @@ class SeasonHeat:
         high, high_filled = bridge_gaps(np.append(self._record.t_max_c, tomorrow_max), self._fill_d)
         filled = low_filled | high_filled
         high = np.where(filled, np.maximum(low, high), high)  # two lines drawn apart may cross
-        return low[:-1], high[:-1], filled[:-1]
+        # Whoever estimated a day in the record, its value counts and its date does not.
+        estimated = (self._record.flags["t_min_c"] == Flag.ESTIMATED) | (
+            self._record.flags["t_max_c"] == Flag.ESTIMATED
+        )
+        return low[:-1], high[:-1], filled[:-1] | estimated
 
     def _daily_heat(self, heat_sum: HeatSum) -> tuple[Numbers, Numbers]:
         """Heat of every day of the record (n,) and of the outlook (M, H)."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -265,3 +266,29 @@ def test_many_thresholds_at_once_equal_one_at_a_time(
         HeatSum("average", 10.0, None, "none", (1, 1)), thresholds
     )
     assert list(together) == [ask(record, outlook, threshold) for threshold in thresholds]
+
+
+def estimated(record: WeatherRecord, days: Sequence[int]) -> WeatherRecord:
+    """The same record with these days' temperatures flagged as estimates."""
+    flags = {name: codes.copy() for name, codes in record.flags.items()}
+    for name in ("t_min_c", "t_max_c"):
+        flags[name][list(days)] = Flag.ESTIMATED
+    return replace(record, flags=flags)
+
+
+def test_crossing_on_an_estimated_day_counts_its_heat_and_claims_no_date() -> None:
+    """15 degC every day is 5 a day: 25 is reached on 5 January, in the middle of estimates of 4 to 6 January."""
+    record = flat(date(2031, 1, 1), [15.0] * 9)
+    asked = (steady(date(2031, 1, 10), [5.0]), 25.0)
+    assert ask(record, *asked).reached == date(2031, 1, 5)
+    found = ask(estimated(record, (3, 4, 5)), *asked)
+    assert (found.sum_now, found.gap_days, found.passed, found.reached) == (45.0, 3, True, None)
+    assert (found.earliest, found.latest) == (date(2031, 1, 4), date(2031, 1, 6))
+
+
+def test_crossing_after_estimated_days_is_dated_and_counts_them() -> None:
+    """Estimates on 2 and 3 January; 25 is reached on the measured 5 January."""
+    record = estimated(flat(date(2031, 1, 1), [15.0] * 9), (1, 2))
+    found = ask(record, steady(date(2031, 1, 10), [5.0]), 25.0)
+    assert (found.reached, found.gap_days) == (date(2031, 1, 5), 2)
+    assert found.sum_low <= 45.0 <= found.sum_high
