@@ -1,29 +1,56 @@
-"""A forecast file: the plain layout of a record, for the days ahead, with an optional range for the rain."""
+"""What is foretold for the days ahead, and the one door through which every forecast file comes in."""
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import dataclass
+from datetime import date, datetime
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dooryard.problem import InputError, Problem
-from dooryard.weather.opening import Faults, open_text
-from dooryard.weather.record import Days, Floats
+from dooryard.weather.opening import open_text
+from dooryard.weather.record import Days, Floats, Issue, as_date
 
 WRITE = "Write a header such as date,tmin_F,tmax_F,rain_in,rain_low_in,rain_high_in,burst_in_h."
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ForecastHours:
+    """A forecast hour by hour; arrays (hours,), NaN where nothing is said.
+
+    local : start of each hour in the standard time of the place, datetime64[h]; clock : which clock that is.
+    t_c, dew_point_c [degC], humidity_pct, rain_chance_pct, sky_pct [%], wind_m_s, gust_m_s [m/s], rain_mm [mm]
+    in that hour (an amount given for several hours is parted evenly among them, so it says nothing of bursts).
+    """
+
+    local: NDArray[np.datetime64]
+    clock: str
+    t_c: Floats
+    dew_point_c: Floats
+    humidity_pct: Floats
+    rain_mm: Floats
+    rain_chance_pct: Floats
+    wind_m_s: Floats
+    gust_m_s: Floats
+    sky_pct: Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Forecast:
     """What is foretold, one value a day; arrays (days,), NaN where nothing is said.
 
-    issued : the day it was made, if the file says so.
+    issued : the day it was made, if the file says so; made_at : the moment, with its offset.
     t_min_c, t_max_c [degC], rain_mm and its range rain_low_mm, rain_high_mm [mm].
     burst_mm_h : hardest rain of each day [mm/h], None if the file has no such column.
-    source : name of the file.
+    source : name of the file. layout : plain, grid, periods or hours.
+    rain_chance_pct : highest chance of rain in the day [%]; wind_m_s, gust_m_s : mean and highest wind [m/s];
+        humidity_pct, dew_point_c : means; None if the layout has no such thing.
+    rain_days : how many days, from the first, have their rain foretold; None if rain is foretold (or
+        left open on purpose) on all of them. Past them an outlook goes on with the station's own years.
+    hours : the same hour by hour, if the file has hours.
+    issues : what a person must know about this forecast.
     """
 
     issued: date | None
@@ -35,72 +62,86 @@ class Forecast:
     rain_high_mm: Floats
     burst_mm_h: Floats | None
     source: str
+    layout: str = "plain"
+    made_at: datetime | None = None
+    rain_chance_pct: Floats | None = None
+    wind_m_s: Floats | None = None
+    gust_m_s: Floats | None = None
+    humidity_pct: Floats | None = None
+    dew_point_c: Floats | None = None
+    rain_days: int | None = None
+    hours: ForecastHours | None = None
+    issues: tuple[Issue, ...] = ()
+
+    @property
+    def first(self) -> date:
+        """The first day foretold."""
+        return as_date(self.dates[0])
+
+    @property
+    def last(self) -> date:
+        """The last day foretold."""
+        return as_date(self.dates[-1])
 
 
-_EXTRA = re.compile(r"(rain_low|rain_high|burst)_(in|mm)(?:_h)?")
+def read(path: Path | str, *, zone: str | None = None) -> Forecast:
+    """The forecast in a file: a plain CSV, or the grid, period or hourly JSON of the US weather service.
 
-
-def read(path: Path | str) -> Forecast:
-    """The forecast in a plain CSV. A comment line `# issued: 2031-05-20` gives the day it was made.
-
-    Optional columns beside those of a record: rain_low_in, rain_high_in, burst_in_h (or mm). InputError
-    listing every fault: those of a record, a day left out, a low above its high.
+    Which it is is found by looking into the file. zone : a time zone such as America/Chicago whose standard time
+    says where the days of a grid begin; else the sun's clock at its longitude does. InputError listing every
+    fault: those of a record, a day left out, a low above its high, an answer that holds no forecast.
     """
-    from dooryard.weather.cells import parse_cells
-    from dooryard.weather.conversion import UNITS
-    from dooryard.weather.dates import parse_dates
-    from dooryard.weather.readers import plain
-
     opened = open_text(Path(path))
-    faults = Faults(opened.name)
-    table = plain.take_apart(opened, faults)
-    extra = {
-        index: match
-        for index, name in enumerate(table.header)
-        if (match := _EXTRA.fullmatch(plain.normal(name))) is not None
-    }
-    # The record's own header check must not meet the three columns only a forecast has.
-    rest = replace(
-        table, header=["note" if index in extra else name for index, name in enumerate(table.header)]
-    )
-    columns = plain.understand_header(rest, faults)
-    faults.raise_any()
-    days, _ = parse_dates(
-        table.cells[[plain.normal(name) for name in table.header].index("date")], table.lines, faults
-    )
-    values: dict[str, Floats] = {}
-    for column in columns:
-        numbers, _ = parse_cells(
-            table.cells[column.index], table.lines, faults, name=column.header, trace=True
-        )
-        values[column.element] = column.conversion.apply(numbers)
-    for index, match in extra.items():
-        numbers, _ = parse_cells(table.cells[index], table.lines, faults, name=table.header[index])
-        values[match[1]] = UNITS["rain_mm"][match[2]].apply(numbers)
-    issued = _issued(table.comments.get("issued", ""), faults)
-    faults.raise_any()
-    absent = np.full(len(days), np.nan)
-    forecast = Forecast(
-        issued=issued,
-        dates=days,
-        t_min_c=values.get("t_min_c", absent),
-        t_max_c=values.get("t_max_c", absent),
-        rain_mm=values.get("rain_mm", absent),
-        rain_low_mm=values.get("rain_low", absent),
-        rain_high_mm=values.get("rain_high", absent),
-        burst_mm_h=values.get("burst"),
-        source=opened.name,
-    )
+    if opened.text.lstrip().startswith(("{", "[")):
+        from dooryard.weather.readers import forecast_json
+
+        forecast = forecast_json.read(opened, zone)
+    else:
+        from dooryard.weather.readers import forecast_plain
+
+        forecast = forecast_plain.read(opened)
     _check(forecast)
     return forecast
 
 
-def _issued(text: str, faults: Faults) -> date | None:
-    try:
-        return date.fromisoformat(text) if text else None
-    except ValueError:
-        faults.add("This is no date.", "Write it as 2031-05-20.", name="issued", found=text)
-        return None
+def doubts(forecast: Forecast, now: datetime) -> tuple[Issue, ...]:
+    """What a person must know who uses this forecast at the moment `now` (with its offset).
+
+    Its age, days of it that are past, days that lack a temperature or rain; then its own issues.
+    """
+    issues: list[Issue] = []
+    today = now.date()
+    if forecast.made_at is not None:
+        hours = (now - forecast.made_at).total_seconds() / 3600
+        if hours >= 0:
+            text = f"It was made {_age(hours)} ago, on {forecast.made_at:%Y-%m-%d at %H:%M} (UTC{forecast.made_at:%z})."
+        else:
+            text = f"It says it was made on {forecast.made_at:%Y-%m-%d}, which is still to come."
+        issues.append(Issue("age", text, forecast.issued))
+    elif forecast.issued is not None:
+        days = (today - forecast.issued).days
+        text = f"It was made on {forecast.issued}" + (f", {_counted(days, 'day')} ago." if days > 0 else ".")
+        issues.append(Issue("age", text, forecast.issued))
+    else:
+        issues.append(
+            Issue("age", "It does not say when it was made.", instead="Add a line # issued: with the day.")
+        )
+    gone = int(np.clip((today - forecast.first).days, 0, len(forecast.dates)))
+    if gone == len(forecast.dates):
+        text = f"All of its days are past: it ends on {forecast.last}."
+        issues.append(Issue("age", text, instead="Fetch the forecast anew."))
+    for words, values in (
+        ("temperatures", forecast.t_min_c + forecast.t_max_c),
+        ("rain", forecast.rain_mm),
+    ):
+        blank = np.flatnonzero(np.isnan(values[gone:])) + gone
+        if len(blank):
+            shown = ", ".join(str(day) for day in forecast.dates[blank[:5]])
+            more = f" and {len(blank) - 5} more" if len(blank) > 5 else ""
+            text = f"No {words} for {_counted(len(blank), 'day')}: {shown}{more}."
+            first, last = as_date(forecast.dates[blank[0]]), as_date(forecast.dates[blank[-1]])
+            issues.append(Issue("gap", text, first, last, len(blank), "Nothing was filled in."))
+    return tuple(issues) + forecast.issues
 
 
 def _check(forecast: Forecast) -> None:
@@ -122,3 +163,13 @@ def _check(forecast: Forecast) -> None:
         problems.append(Problem(f"On {forecast.dates[row]} the rain is below 0.", WRITE, forecast.source))
     if problems:
         raise InputError(problems)
+
+
+def _age(hours: float) -> str:
+    days, rest = divmod(round(hours), 24)
+    parts = [_counted(days, "day") if days else "", _counted(rest, "hour") if rest or not days else ""]
+    return " and ".join(part for part in parts if part)
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

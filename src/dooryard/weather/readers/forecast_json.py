@@ -1,0 +1,80 @@
+"""A JSON answer of the US weather service: which of its kinds it is, or a plain sentence what it is instead."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from dooryard.problem import InputError, Problem
+from dooryard.weather.forecast import Forecast
+from dooryard.weather.opening import Opened
+
+_FETCH = "Fetch the forecast grid data of the place (the address under forecastGridData)."
+
+
+def read(opened: Opened, zone: str | None = None) -> Forecast:
+    """The forecast in a grid, a period or an hourly answer.
+
+    zone : where days begin, for a grid. InputError if the text is no JSON, was cut short, or holds no forecast.
+    """
+    body = _body(opened)
+    properties = body.get("properties", body)
+    if not isinstance(properties, dict):
+        raise _not_one(opened, "This JSON is no forecast in a layout that can be read.")
+    if isinstance(properties.get("periods"), list):
+        from dooryard.weather.readers import forecast_periods
+
+        return forecast_periods.read(properties, opened.name)
+    if _is_layer(properties.get("temperature")) or _is_layer(properties.get("quantitativePrecipitation")):
+        from dooryard.weather.readers import forecast_grid
+
+        return forecast_grid.read(properties, opened.name, zone, longitude(body))
+    if "forecastGridData" in properties:
+        raise _not_one(opened, "This is the look-up of a place, which only says where its forecast is.")
+    if body.get("features") is not None or "stationIdentifier" in properties:
+        raise _not_one(opened, "These are observations of stations, not a forecast.")
+    if "title" in body and "status" in body:
+        what = f'This is no forecast but the service\'s refusal: "{str(body["title"])[:60]}".'
+        raise _not_one(opened, what, "Fetch it again later.")
+    raise _not_one(opened, "This JSON is no forecast in a layout that can be read.")
+
+
+def longitude(body: Mapping[str, Any]) -> float | None:
+    """Middle longitude [degree] of an answer's geometry, or None if it has none."""
+    found = [pair[0] for pair in _pairs(body.get("geometry"))]
+    return (min(found) + max(found)) / 2 if found else None
+
+
+def _pairs(geometry: object) -> Iterator[list[float]]:
+    """Every [longitude, latitude] in a GeoJSON geometry, however deep."""
+    if isinstance(geometry, dict):
+        for inner in (*geometry.get("geometries", ()), geometry.get("coordinates")):
+            yield from _pairs(inner)
+    elif isinstance(geometry, list):
+        if len(geometry) >= 2 and all(isinstance(number, int | float) for number in geometry[:2]):
+            yield [float(number) for number in geometry[:2]]
+        else:
+            for inner in geometry:
+                yield from _pairs(inner)
+
+
+def _is_layer(layer: object) -> bool:
+    return isinstance(layer, dict) and isinstance(layer.get("values"), list)
+
+
+def _body(opened: Opened) -> dict[str, Any]:
+    try:
+        body = json.loads(opened.text)
+    except json.JSONDecodeError as error:
+        what = "This JSON is damaged or was cut short."
+        raise InputError(Problem(what, "Fetch it again.", opened.name, error.lineno)) from None
+    except RecursionError:
+        raise _not_one(opened, "This JSON is no forecast in a layout that can be read.") from None
+    if not isinstance(body, dict):
+        raise _not_one(opened, "This JSON is no forecast in a layout that can be read.")
+    return body
+
+
+def _not_one(opened: Opened, what: str, instead: str = _FETCH) -> InputError:
+    return InputError(Problem(what, instead, opened.name))
