@@ -15,10 +15,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dooryard.knowledge import Knowledge
-from dooryard.knowledge.rows import Crop, Soil
+from dooryard.knowledge.rows import Crop
 from dooryard.water import air, soil
+from dooryard.water.bed_season import BedSeason, curve_of, season_of
 from dooryard.water.evapotranspiration import ReferenceET
-from dooryard.water.growing_season import UsualSeason, common_day
+from dooryard.water.growing_season import UsualSeason
+from dooryard.water.roots import RootZone, grown_days, root_zone
 from dooryard.yard.model import RAIN, Bed
 
 Array = NDArray[np.float64]
@@ -29,31 +31,6 @@ Flags = NDArray[np.bool_]
 _MEASURED_SHARE = 0.5
 #: Crops whose factor is a plant factor of a landscape standard, which knows no climate adjustment.
 _PLANT_FACTOR_KINDS = ("ornamental", "tree")
-
-
-@dataclass(frozen=True, slots=True)
-class BedSeason:
-    """When a bed grows: from one day of the year for a number of days, or between frosts, or both.
-
-    usual : between frosts; None does not limit it. first_day : day of the common year it starts (1 to 365);
-    None with ``usual`` alone. length_d : length of the crop's stages [d]; None without stages.
-    """
-
-    usual: UsualSeason | None
-    first_day: int | None
-    length_d: float | None
-
-    def day(self, dates: NDArray[np.datetime64]) -> Array:
-        """Day in the season, 0 on the first, for each date (N,); NaN when nothing grows."""
-        if self.first_day is None or self.length_d is None:
-            inside = np.ones(len(dates), dtype=bool) if self.usual is None else self.usual.contains(dates)
-            start = 1 if self.usual is None or self.usual.all_year else self.usual.first_day
-            return np.where(inside, (common_day(dates) - start) % 365, np.nan).astype(np.float64)
-        day = ((common_day(dates) - self.first_day) % 365).astype(np.float64)
-        day[day >= self.length_d] = np.nan
-        if self.usual is not None:
-            day[~self.usual.contains(dates)] = np.nan
-        return day
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -77,7 +54,8 @@ class BedRun:
 
     depletion_low_mm, depletion_high_mm : water missing from the root zone in the evening [mm], at least and
     at most.
-    taw_mm, raw_mm : what the root zone holds for plants, and how much of it they use without stress [mm].
+    taw_mm, raw_mm : what the root zone holds for plants, and how much of it they use without stress [mm]; they
+    grow while roots go deeper.
     kc : crop factor [1]. crop_et_mm : full use, NaN also where the weather is missing [mm/d].
     demand_l : water that brings the bed back to field capacity on the mornings it is due [L]; 0 for a bed
     on rain.
@@ -93,8 +71,8 @@ class BedRun:
     area_m2: float
     watered_from: str
     growing: Flags
-    taw_mm: float
-    raw_mm: float
+    taw_mm: Array
+    raw_mm: Array
     kc: Array
     crop_et_mm: Array
     depletion_low_mm: Array
@@ -106,12 +84,25 @@ class BedRun:
     known_since: date | None
     season: BedSeason
     curve: soil.FactorCurve
+    roots: RootZone
     notes: tuple[str, ...]
     closure_mm: float
 
     def factor_on(self, dates: NDArray[np.datetime64]) -> Array:
         """Crop factor on any dates (H,), also ahead; NaN when nothing grows [1]."""
         return self.curve.at(self.season.day(dates))
+
+    def root_depth_on(self, dates: NDArray[np.datetime64]) -> Array:
+        """Depth of the roots on any dates (H,), also ahead; NaN when nothing grows [m]."""
+        return self.roots.depth_m(self.season.day(dates))
+
+    def taw_on(self, dates: NDArray[np.datetime64]) -> Array:
+        """What the root zone holds for plants on any dates (H,), also ahead; NaN when nothing grows [mm]."""
+        return self.roots.taw_mm(self.season.day(dates))
+
+    def raw_on(self, dates: NDArray[np.datetime64]) -> Array:
+        """What plants use of it without stress on any dates (H,), also ahead; NaN when nothing grows [mm]."""
+        return self.roots.raw_mm(self.season.day(dates))
 
 
 def sky(dates: NDArray[np.datetime64], rain_mm: Array, et_mm: Array) -> Sky:
@@ -128,33 +119,6 @@ def sky(dates: NDArray[np.datetime64], rain_mm: Array, et_mm: Array) -> Sky:
     return Sky(dates, rain_mm, et_mm, low, high)
 
 
-def season_of(bed: Bed, crop: Crop, usual: UsualSeason | None) -> tuple[BedSeason, str]:
-    """When the bed grows, and a sentence that says why it is taken so."""
-    length_d = curve_of(crop).length_d
-    frost_words = "all year, since no frost dates are known" if usual is None else usual.words()
-    if length_d is None:
-        return BedSeason(usual, None, None), f"Taken to grow {frost_words}, between the usual frosts."
-    if bed.planted is not None:
-        first = int(common_day(np.array([bed.planted], dtype="datetime64[D]"))[0])
-        return BedSeason(None, first, length_d), (
-            f"Grows {length_d:.0f} days from planting; other years are played with the same planting day."
-        )
-    if usual is None or usual.all_year:
-        return BedSeason(None, None, None), "No planting date is given and frost does not set one: all year."
-    return BedSeason(usual, usual.first_day, length_d), (
-        f"No planting date is given: taken to start after the usual last frost and to grow {length_d:.0f} "
-        "days, at the longest until the usual first frost."
-    )
-
-
-def curve_of(crop: Crop) -> soil.FactorCurve:
-    """The crop's factor curve as tabled; without all four stage lengths it is flat."""
-    stages = (crop.ini_d, crop.dev_d, crop.mid_d, crop.late_d)
-    lengths = [stage for stage in stages if stage is not None]
-    days = (lengths[0], lengths[1], lengths[2], lengths[3]) if len(lengths) == len(stages) else None
-    return soil.FactorCurve(crop.kc_ini, crop.kc_mid, crop.kc_end, days)
-
-
 def run_bed(
     bed: Bed, knowledge: Knowledge, above: Sky, reference: ReferenceET, usual: UsualSeason | None, on: date
 ) -> BedRun:
@@ -163,26 +127,43 @@ def run_bed(
     KeyError if its crop or soil is not in the tables (the yard reader has checked both).
     """
     crop, ground = knowledge.crops[bed.grows], knowledge.soils[bed.soil]
-    season, why = season_of(bed, crop, usual)
+    season, why = season_of(bed, crop, usual, annual=grown_days(crop, knowledge) is not None)
     day = season.day(above.dates)
     growing = ~np.isnan(day)
     curve, curve_note = _fitted_curve(crop, reference, growing)
     kc = curve.at(day)
     crop_et_mm = kc * above.et_mm
-    taw_mm, raw_mm = _available(crop, ground, crop_et_mm, knowledge)
-    notes = [why, "Starts each season at field capacity."]
+    roots = root_zone(crop, ground, crop_et_mm, season, knowledge)
+    notes = [why, *_root_notes(bed, roots)]
     notes += [curve_note] if curve_note else []
     empty, none = np.full(len(day), np.nan), np.zeros(len(day))
     run = BedRun(
         name=bed.name, grows=bed.grows, area_m2=bed.area_m2, watered_from=bed.watered_from, growing=growing,
-        taw_mm=taw_mm, raw_mm=raw_mm, kc=kc, crop_et_mm=crop_et_mm, depletion_low_mm=empty,
+        taw_mm=roots.taw_mm(day), raw_mm=roots.raw_mm(day), kc=kc, crop_et_mm=crop_et_mm, depletion_low_mm=empty,
         depletion_high_mm=empty, demand_l=none, demand_low_l=none, demand_high_l=none, demand_lag_l=none,
-        known_since=None, season=season, curve=curve, notes=tuple(notes), closure_mm=0.0,
+        known_since=None, season=season, curve=curve, roots=roots, notes=tuple(notes), closure_mm=0.0,
     )  # fmt: skip
     if np.isnan(above.et_high_mm[growing]).any():
         never = "In some months the station has never measured temperature: the need for water is not known."
         return replace(run, notes=(*notes, never))
     return _stories(run, bed, above, day, on) if growing.any() else run
+
+
+def _root_notes(bed: Bed, roots: RootZone) -> list[str]:
+    """How a season starts, and how its roots grow."""
+    if roots.grown_d is None:
+        return ["Starts each season at field capacity."]
+    start = (
+        "Starts each season at field capacity."
+        if bed.planted is None
+        else "Taken as watered in well on the planting day, which is common practice: it starts at field capacity."
+    )
+    return [
+        start,
+        f"Its roots are taken to be grown {roots.grown_d:.0f} days after "
+        f"{'its season begins' if bed.planted is None else 'planting'}. The soil they newly reach on the way down "
+        "is taken to hold all it can (field capacity).",
+    ]
 
 
 def _fitted_curve(crop: Crop, reference: ReferenceET, growing: Flags) -> tuple[soil.FactorCurve, str]:
@@ -202,18 +183,6 @@ def _fitted_curve(crop: Crop, reference: ReferenceET, growing: Flags) -> tuple[s
     return replace(curve, mid=mid, end=end), note
 
 
-def _available(crop: Crop, ground: Soil, crop_et_mm: Array, knowledge: Knowledge) -> tuple[float, float]:
-    """TAW and RAW [mm]: middle of the soil's ranges, the shallower roots, p for the season's mean use."""
-    held = (ground.field_capacity_low + ground.field_capacity_high) / 2
-    wilting = (ground.wilting_low + ground.wilting_high) / 2
-    taw_mm = soil.total_available_water(held, wilting, crop.root_low_m)
-    texture = knowledge.facts.get(f"soil.depletion_share.{ground.key}")
-    known = crop_et_mm[~np.isnan(crop_et_mm)]
-    use_mm = float(known.mean()) if len(known) else 5.0  # the rate at which the table's share holds
-    share = soil.depletion_share(crop.depletion, use_mm, 1.0 if texture is None else texture.value)
-    return taw_mm, float(share) * taw_mm
-
-
 def _stories(run: BedRun, bed: Bed, above: Sky, day: Array, on: date) -> BedRun:
     """Play both stories over the growing days only, and lay them back on the calendar."""
     where = np.flatnonzero(run.growing)
@@ -221,16 +190,15 @@ def _stories(run: BedRun, bed: Bed, above: Sky, day: Array, on: date) -> BedRun:
     season_day = day[where]
     # a season begins where the calendar jumps, and where one follows another without a break
     begins = np.concatenate([[True], (np.diff(dates.astype(np.int64)) > 1) | (np.diff(season_day) < 0)])
-    endless = run.season.length_d is None and (run.season.usual is None or run.season.usual.all_year)
-    if endless:
+    if run.season.endless:
         begins[1:] = False
-    midway = endless or season_day[0] > 0  # the record begins when the bed is already growing
+    midway = run.season.endless or season_day[0] > 0  # the record begins when the bed is already growing
     restarts = begins | (dates == np.datetime64(bed.last_watered or date.min, "D"))
     rain, kc = above.rain_mm[where], run.kc[where]
-    dry_rain, wet_rain = np.nan_to_num(rain), np.where(np.isnan(rain), 2 * run.taw_mm, rain)
+    taw_mm, raw_mm = run.taw_mm[where], run.raw_mm[where]
+    dry_rain, wet_rain = np.nan_to_num(rain), np.where(np.isnan(rain), 2 * taw_mm, rain)
     dry_use, wet_use = kc * above.et_high_mm[where], kc * above.et_low_mm[where]
     gap = np.isnan(rain) | np.isnan(above.et_mm[where])
-    taw_mm, raw_mm = run.taw_mm, run.raw_mm
 
     def account(fell: Array, use: Array, start_mm: float, *, when_due: bool) -> soil.SoilRun:
         again = restarts.copy()
@@ -246,7 +214,7 @@ def _stories(run: BedRun, bed: Bed, above: Sky, day: Array, on: date) -> BedRun:
         )
 
     watered = bed.watered_from != RAIN
-    unwatered = account(dry_rain, dry_use, taw_mm if midway else 0.0, when_due=False)
+    unwatered = account(dry_rain, dry_use, float(taw_mm[0]) if midway else 0.0, when_due=False)
     due = account(dry_rain, dry_use, 0.0, when_due=True) if watered else unwatered
     wet = unwatered
     if not watered and (midway or gap.any()):
@@ -258,7 +226,8 @@ def _stories(run: BedRun, bed: Bed, above: Sky, day: Array, on: date) -> BedRun:
     unsure_ask = np.concatenate([[midway], unsure[:-1]])
     unsure_ask[1:] &= ~restarts[1:]
     asked_l = due.irrigation_mm * run.area_m2
-    lag_l = (raw_mm + float(dry_use.max())) * run.area_m2 if watered else 0.0  # the largest single watering
+    # the largest single watering
+    lag_l = float(raw_mm.max() + dry_use.max()) * run.area_m2 if watered else 0.0
     closure_mm = max(story.closure_error_mm() for story in (unwatered, due, wet))
     high = unwatered.depletion_mm.copy()
     if bed.last_watered == on and run.growing[-1]:

@@ -2,6 +2,8 @@
 
 Depletion is the water missing from the root zone: 0 is field capacity, TAW is the wilting point. One layer,
 no rise of ground water, no runoff from the bed (it is booked, as 0, so that nobody wonders where it went).
+Where roots go deeper, TAW grows; the soil they newly reach is taken to be at field capacity, so nothing more is
+missing and the depletion [mm] stays. What they gain is booked as reached.
 
 The order of one day is that of FAO-56 eq. 85 and 88: rain, watering and the day's own use are set against the
 depletion of the evening before, and only what is then left over drains. Another order in use lets the rain
@@ -126,9 +128,12 @@ class SoilRun:
     depletion_mm : missing from the root zone in the evening.
     rain_mm, irrigation_mm : came in. evapotranspiration_mm, percolation_mm, runoff_mm : went out (runoff is
     0).
+    reached_mm : water of soil that roots reached that morning, at field capacity; below zero on a restart with
+    shorter roots, 0 on the first day.
     reset_mm : depletion set by hand that morning, plus is drier; 0 on all days but restarts.
     stress : share of full use the plants reached, Ks [1].
     start_mm : depletion on the evening before the first day.
+    taw_mm : what the root zone can hold for plants; it holds taw - depletion.
     """
 
     depletion_mm: Array
@@ -137,17 +142,20 @@ class SoilRun:
     evapotranspiration_mm: Array
     percolation_mm: Array
     runoff_mm: Array
+    reached_mm: Array
     reset_mm: Array
     stress: Array
     start_mm: float
+    taw_mm: Array
 
     def closure_error_mm(self) -> float:
         """Largest water made or lost on any known day; 0 but for rounding [mm]."""
         known = int(np.count_nonzero(~np.isnan(self.depletion_mm)))  # NaN only at the tail
-        before = np.concatenate([[self.start_mm], self.depletion_mm[:-1]])[:known]
+        held = (self.taw_mm - self.depletion_mm)[:known]
+        before = np.concatenate([self.taw_mm[:1] - self.start_mm, held[:-1]])[:known]
         gone = self.evapotranspiration_mm + self.percolation_mm + self.runoff_mm + self.reset_mm
-        came = self.rain_mm + self.irrigation_mm
-        errors = before + (gone - came)[:known] - self.depletion_mm[:known]
+        came = self.rain_mm + self.irrigation_mm + self.reached_mm
+        errors = before + (came - gone)[:known] - held
         return float(np.max(np.abs(errors), initial=0.0))
 
 
@@ -155,8 +163,8 @@ def balance(
     rain_mm: ArrayLike,
     crop_et_mm: ArrayLike,
     *,
-    taw_mm: float,
-    raw_mm: float,
+    taw_mm: ArrayLike,
+    raw_mm: ArrayLike,
     start_mm: float = 0.0,
     irrigation_mm: ArrayLike = 0.0,
     water_when_due: bool = False,
@@ -168,10 +176,11 @@ def balance(
     ----------
     rain_mm, crop_et_mm : array (N,)
         Rain, and use of a bed that lacks nothing, ETc = Kc ET [mm/d].
-    taw_mm, raw_mm : float
-        Water the root zone holds for plants, and the part they use without stress [mm], 0 < raw <= taw.
+    taw_mm, raw_mm : float or array (N,)
+        Water the root zone holds for plants on a day, and the part they use without stress [mm], 0 < raw <= taw.
+        taw may rise from day to day (roots go deeper into soil at field capacity), and fall only on a restart.
     start_mm : float
-        Depletion on the evening before the first day [mm], 0 to taw.
+        Depletion on the evening before the first day [mm], 0 to the first taw.
     irrigation_mm : float or array (N,)
         Watering given, early in the day [mm].
     water_when_due : bool
@@ -188,7 +197,8 @@ def balance(
     Raises
     ------
     InputError
-        If raw, taw or start do not fit each other, or a rain, use or watering is below zero.
+        If raw, taw or start do not fit each other, if taw falls on a day that is no restart, or if a rain, use
+        or watering is below zero.
 
     Source
     ------
@@ -204,12 +214,22 @@ def balance(
     wanted = np.broadcast_to(np.asarray(crop_et_mm, dtype=np.float64), rain.shape)
     given = np.broadcast_to(np.asarray(irrigation_mm, dtype=np.float64), rain.shape)
     again = np.zeros(rain.shape, dtype=bool) if restarts is None else np.asarray(restarts, dtype=bool)
-    _require_possible(rain, wanted, given, taw_mm, raw_mm, start_mm)
+    taw = np.broadcast_to(np.asarray(taw_mm, dtype=np.float64), rain.shape)
+    raw = np.broadcast_to(np.asarray(raw_mm, dtype=np.float64), rain.shape)
+    _require_soil(taw, raw, start_mm, again)
+    _require_days(rain, wanted, given)
     unknown = np.isnan(rain + wanted + given)
     days = int(unknown.argmax()) if unknown.any() else len(rain)
     out = np.full((5, len(rain)), np.nan)
     out[:, :days] = _days(
-        rain[:days], wanted[:days], given[:days], again[:days], taw_mm, raw_mm, start_mm, water_when_due
+        rain[:days],
+        wanted[:days],
+        given[:days],
+        again[:days],
+        taw[:days],
+        raw[:days],
+        start_mm,
+        water_when_due,
     )
     depletion, irrigation, used, drained, reset = out
     stress = np.divide(used, wanted, out=np.ones(len(rain)), where=wanted > 0)
@@ -220,9 +240,11 @@ def balance(
         evapotranspiration_mm=used,
         percolation_mm=drained,
         runoff_mm=np.where(np.isnan(depletion), np.nan, 0.0),
+        reached_mm=np.where(np.isnan(depletion), np.nan, np.diff(taw, prepend=taw[:1])),
         reset_mm=reset,
         stress=np.where(np.isnan(depletion), np.nan, stress),
         start_mm=start_mm,
+        taw_mm=taw,
     )
 
 
@@ -231,28 +253,27 @@ def _days(
     wanted: Array,
     given: Array,
     again: NDArray[np.bool_],
-    taw: float,
-    raw: float,
+    taws: Array,
+    raws: Array,
     start: float,
     when_due: bool,
 ) -> tuple[list[float], ...]:
     """The day loop on plain numbers: one bed is far too narrow for arrays."""
     depletion = start
-    beyond = taw - raw
-    due = raw if when_due else float("inf")
     waterings, uses = given.tolist(), wanted.tolist()  # changed in place on the days that differ
     drains, resets = [0.0] * len(uses), [0.0] * len(uses)
     depletions: list[float] = []
-    inputs = zip(rain.tolist(), given.tolist(), wanted.tolist(), again.tolist(), strict=True)
-    for day, (fell, watering, use, restart) in enumerate(inputs):
+    arrays = (rain, given, wanted, again, taws, raws)
+    inputs = zip(*(values.tolist() for values in arrays), strict=True)
+    for day, (fell, watering, use, restart, taw, raw) in enumerate(inputs):
         left = depletion
         if restart:
             resets[day] = -left
             left = 0.0
         if left > raw:
-            use *= (taw - left) / beyond
+            use *= (taw - left) / (taw - raw)
             uses[day] = use
-        if left >= due:
+        if when_due and left >= raw:
             waterings[day] = watering + left
             left = 0.0
         left += use - fell - watering
@@ -267,18 +288,32 @@ def _days(
     return depletions, waterings, uses, drains, resets
 
 
-def _require_possible(
-    rain: Array, wanted: Array, given: Array, taw_mm: float, raw_mm: float, start_mm: float
-) -> None:
-    if not (0.0 < raw_mm <= taw_mm < float("inf") and 0.0 <= start_mm <= taw_mm):
+def _require_soil(taw: Array, raw: Array, start_mm: float, again: NDArray[np.bool_]) -> None:
+    fits = (raw > 0.0) & (raw <= taw) & (taw < np.inf)
+    if len(taw) and not (fits.all() and 0.0 <= start_mm <= taw[0]):
+        worst = int(fits.argmin())
         raise InputError(
             Problem(
                 "The soil's amounts do not fit each other.",
                 "raw must be above 0 and at most taw, and the start between 0 and taw.",
                 field="taw_mm",
-                found=f"raw {raw_mm:g}, taw {taw_mm:g}, start {start_mm:g} mm",
+                found=f"raw {raw[worst]:g}, taw {taw[worst]:g}, start {start_mm:g} mm",
             )
         )
+    falls = (np.diff(taw) < 0.0) & ~again[1:]
+    if falls.any():
+        day = int(falls.argmax()) + 1
+        raise InputError(
+            Problem(
+                f"The root zone shrinks on day {day} (counted from 0), which is no restart.",
+                "Roots only go deeper within a season. Mark the first day of the next one as a restart.",
+                field="taw_mm",
+                found=f"{taw[day - 1]:g} mm, then {taw[day]:g} mm",
+            )
+        )
+
+
+def _require_days(rain: Array, wanted: Array, given: Array) -> None:
     for name, values in (("rain_mm", rain), ("crop_et_mm", wanted), ("irrigation_mm", given)):
         wrong = values < 0.0
         if wrong.any():

@@ -43,8 +43,8 @@ def next_watering(
     dates: NDArray[np.datetime64],
     rain_mm: ArrayLike,
     crop_et_mm: ArrayLike,
-    taw_mm: float,
-    raw_mm: float,
+    taw_mm: ArrayLike,
+    raw_mm: ArrayLike,
     area_m2: float,
 ) -> NextWatering:
     """Earliest, likely and latest morning on which a bed is due, if nobody waters it.
@@ -59,8 +59,9 @@ def next_watering(
         Rain and full use of the bed [mm/d], one row a member. NaN from some day on makes the rest of that
         member unknown; it only counts if it was due before. A day without use in any member ends the season: whoever
         is not due by then never is.
-    taw_mm, raw_mm : float
-        As in `soil.balance` [mm].
+    taw_mm, raw_mm : float or array (H,)
+        As in `soil.balance`, for each of the days ahead [mm]: growing roots make them rise. A day on which taw
+        falls begins another season, and so ends this one.
     area_m2 : float
         Area of the bed [m2].
 
@@ -71,29 +72,32 @@ def next_watering(
     Raises
     ------
     InputError
-        If a depletion is missing or outside 0 to taw.
+        If a depletion is missing or outside 0 to today's taw.
 
     Source
     ------
     FAO-56 eq. 84, 85 and 88 for each day; the shares are ranks of the members.
     """
     starts = np.atleast_1d(np.asarray(depletion_mm, dtype=np.float64))
-    if not ((starts >= 0.0) & (starts <= taw_mm)).all():
+    taw = np.broadcast_to(np.asarray(taw_mm, dtype=np.float64), dates.shape)
+    raw = np.broadcast_to(np.asarray(raw_mm, dtype=np.float64), dates.shape)
+    if not ((starts >= 0.0) & (starts <= taw[:1])).all():
         raise InputError(
             Problem(
                 "The depletion to start from is missing or outside what the soil holds.",
                 "Give mm from 0 to taw.",
                 field="depletion_mm",
-                found=f"{starts.tolist()} of {taw_mm:g} mm",
+                found=f"{starts.tolist()} of {taw[0]:g} mm",
             )
         )
     rain = np.atleast_2d(np.asarray(rain_mm, dtype=np.float64))
     rain, wanted = np.broadcast_arrays(rain, np.asarray(crop_et_mm, dtype=np.float64))
-    growing = ~np.isnan(wanted).all(axis=0)
+    growing = ~(np.isnan(wanted).all(axis=0) | np.isnan(taw))
+    growing[1:] &= ~(np.diff(taw) < 0.0)
     if not growing.all():  # the season ends before the days ahead do
         until = int(growing.argmin())
         rain, wanted = rain[:, :until], wanted[:, :until]
-    due_day, due_mm, unknown = _play(starts, rain, wanted, taw_mm, raw_mm)
+    due_day, due_mm, unknown = _play(starts, rain, wanted, taw, raw)
     known = np.sort(due_day[~unknown])
     reached = due_mm[~np.isnan(due_mm)]
     return NextWatering(
@@ -108,7 +112,7 @@ def next_watering(
 
 
 def _play(
-    starts: Array, rain: Array, wanted: Array, taw_mm: float, raw_mm: float
+    starts: Array, rain: Array, wanted: Array, taw_mm: Array, raw_mm: Array
 ) -> tuple[Array, Array, NDArray[np.bool_]]:
     """For each start and member, flattened: day index due (inf: never), depletion then, whether unknown."""
     members, horizon = rain.shape
@@ -117,15 +121,16 @@ def _play(
     due_mm = np.full(len(depletion), np.nan)
     rain_days = np.ascontiguousarray(np.tile(rain, (len(starts), 1)).T)
     wanted_days = np.ascontiguousarray(np.tile(wanted, (len(starts), 1)).T)
-    beyond = max(taw_mm - raw_mm, np.finfo(np.float64).tiny)
     for day in range(horizon):
-        now_due = (depletion >= raw_mm) & np.isinf(due_day)
+        taw, raw = float(taw_mm[day]), float(raw_mm[day])
+        beyond = max(taw - raw, np.finfo(np.float64).tiny)
+        now_due = (depletion >= raw) & np.isinf(due_day)
         due_day[now_due] = day
         due_mm[now_due] = depletion[now_due]
         if not np.isinf(due_day).any():
             break
-        use = wanted_days[day] * np.clip((taw_mm - depletion) / beyond, 0.0, 1.0)
-        depletion = np.clip(depletion - rain_days[day] + use, 0.0, taw_mm)  # NaN stays NaN
+        use = wanted_days[day] * np.clip((taw - depletion) / beyond, 0.0, 1.0)
+        depletion = np.clip(depletion - rain_days[day] + use, 0.0, taw)  # NaN stays NaN
     return due_day, due_mm, np.isinf(due_day) & np.isnan(depletion)
 
 

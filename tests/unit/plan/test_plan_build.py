@@ -263,3 +263,75 @@ def test_plan_storm_drill_holds_what_the_forecast_brings(demo: Path) -> None:
     assert figures["storage.back-barrel.spill"]["value"] == pytest.approx(comes - room - let_out)
     foretold = forecast_reader.read(demo / households.FORECAST)
     assert figures["forecast.rain"]["value"] == pytest.approx(float(np.nanmax(foretold.rain_mm)))
+
+
+# --- roots that grow -----------------------------------------------------------------------------
+
+
+def tomatoes_plan(
+    knowledge: Knowledge, on: dt.date, planted: dt.date = dt.date(2010, 5, 10)
+) -> dict[str, Any]:
+    """The plan of a rainless tomato bed in silt loam, watered from the tap."""
+    dates = days("2000-01-01", str(on - dt.timedelta(days=1)))
+    bed = Bed("tomatoes", 4.0, "tomato", "silt-loam", "tap", planted=planted)
+    return plan(yard(beds=(bed,)), record(dates), knowledge, on).document()
+
+
+def said_of(document: dict[str, Any], name: str) -> str:
+    """All that a plan says at one stop of the walk."""
+    return " ".join(next(stop for stop in document["walk"] if stop["name"] == name)["sentences"])
+
+
+def test_plan_young_tomatoes_have_the_soil_their_roots_reach(knowledge: Knowledge) -> None:
+    """Day 7 of 70: 0.15 m + 0.055 m, in soil that holds 140 mm a metre (0.29 - 0.15)."""
+    document = tomatoes_plan(knowledge, dt.date(2010, 5, 17))
+    figures = document["figures"]
+    assert figures["bed.tomatoes.roots"]["value"] == pytest.approx(0.205)
+    assert figures["bed.tomatoes.roots"]["method"] == "water.root_depth"
+    assert figures["bed.tomatoes.full"]["value"] == pytest.approx(140 * 0.205)
+    assert "[[bed.tomatoes.roots]]" in said_of(document, "tomatoes")
+    ribbon = next(chart for chart in document["charts"] if chart["id"] == "tomatoes.ribbon")
+    # the deepest roots of the strip are today's; the mark is at what is left when today's RAW is used
+    assert ribbon["capacity"] == pytest.approx(140 * 0.205 / 25.4, abs=0.005)
+    raw = next(i for i in figures["bed.tomatoes.left"]["inputs"] if i["name"].startswith("roots use"))
+    assert ribbon["marks"][0]["value"] == pytest.approx(
+        140 * 0.205 / 25.4 - float(raw["shown"].split()[0]), abs=0.01
+    )
+
+
+def test_plan_young_tomatoes_get_little_water_and_soon(knowledge: Knowledge) -> None:
+    """Planted today in drought: due when the use of whole days has passed p x 140 mm/m x depth of that day."""
+    on = dt.date(2010, 5, 10)
+    young = tomatoes_plan(knowledge, on)["figures"]
+    grown = tomatoes_plan(knowledge, dt.date(2010, 7, 25))["figures"]
+    assert young["bed.tomatoes.left"]["value"] == pytest.approx(140 * 0.15)  # watered in this morning
+    waited = (dt.date.fromisoformat(young["bed.tomatoes.due"]["value"]) - on).days
+    assert 3 <= waited <= 7
+    # at most what roots can use (p is 0.8 at the most) down to the depth of the day it is due, on 4 m2
+    assert young["bed.tomatoes.amount"]["value"] <= 0.8 * 140 * (0.15 + 0.55 * waited / 70) * 4.0
+    assert young["bed.tomatoes.amount"]["value"] < grown["bed.tomatoes.amount"]["value"] / 3
+
+
+def test_plan_newly_planted_bed_is_looked_at_for_the_first_weeks_only(knowledge: Knowledge) -> None:
+    """Fourteen days from planting, the planting day counted: 10 to 23 May."""
+    for on, asked in (
+        (dt.date(2010, 5, 10), True),
+        (dt.date(2010, 5, 23), True),
+        (dt.date(2010, 5, 24), False),
+    ):
+        tasks = {task["id"]: task for task in tomatoes_plan(knowledge, on)["tasks"]}
+        assert ("bed.tomatoes.new" in tasks) == asked
+        if asked:
+            assert tasks["bed.tomatoes.new"]["to"] == "2010-05-23"
+
+
+def test_plan_bed_before_its_planting_day_says_nothing_grows_in_it(knowledge: Knowledge) -> None:
+    """On the eve of planting and after the season: no store, no watering, no look at plants."""
+    for on in (dt.date(2010, 5, 9), dt.date(2010, 10, 2)):  # 145 days from 10 May end on 1 October
+        document = tomatoes_plan(knowledge, on)
+        assert "Nothing is taken to grow in it on this day." in said_of(document, "tomatoes")
+        assert not any(key.startswith("bed.tomatoes") for key in document["figures"])
+        assert not any(task["place"] == "tomatoes" for task in document["tasks"])
+    assert "to be planted 10 May." in said_of(tomatoes_plan(knowledge, dt.date(2010, 5, 9)), "tomatoes")
+    assert "planted 10 May." in said_of(tomatoes_plan(knowledge, dt.date(2010, 5, 11)), "tomatoes")
+    assert "as planted 10 May each year" in said_of(tomatoes_plan(knowledge, dt.date(2009, 6, 1)), "tomatoes")

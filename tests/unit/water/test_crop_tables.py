@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from dooryard.water.beds import curve_of
+from dooryard.water.bed_season import curve_of
 
 
 @pytest.mark.parametrize(
