@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from dooryard.letter.prose import Document, footnotes
-from dooryard.words import dates_words, range_words
+from dooryard.words import dates_words, day_words, range_words
 
 # How a fact is known, in the words of the knowledge tables, for a reader who has not met them.
 STATUS_WORDS = {
@@ -21,6 +21,18 @@ STATUS_WORDS = {
 }
 
 _NUMBER = re.compile(r"[-−]?\d[\d,]*(?:\.\d+)?")
+
+
+_ISO_DAY = re.compile(r"\d{4}-\d\d-\d\d")
+
+
+@dataclass(frozen=True)
+class Given:
+    """One input of a figure: its name, its amount, and the id or the words it comes from."""
+
+    name: str
+    shown: str
+    origin: str
 
 
 @dataclass(frozen=True)
@@ -38,7 +50,9 @@ class Note:
     formula: str
     limits: str
     inputs: tuple[str, ...]
+    given: tuple[Given, ...]
     source: str
+    source_id: str
     status: str
     note: str
 
@@ -59,7 +73,7 @@ def figure_range(figure: Mapping[str, Any]) -> str:
     temperatures is a plain multiple, so exact / value is the factor; temperatures keep their 32 degrees.
     """
     low, high, value, exact = figure["low"], figure["high"], figure["value"], str(figure["exact"])
-    if low is None or high is None or " to " in exact:
+    if low is None or high is None or low == high or " to " in exact:
         return ""
     if isinstance(low, str) or isinstance(high, str):
         return range_words(low, high, year=True) if figure["unit"] == "date" else f"{low} to {high}"
@@ -77,6 +91,12 @@ def figure_range(figure: Mapping[str, Any]) -> str:
     decimals = len(found.group().partition(".")[2])
     ends = [f"{end * factor + offset:,.{decimals}f}" for end in (low, high)]
     return f"{ends[0]} to {ends[1]}{exact[found.end() :]}"
+
+
+def exact_words(figure: Mapping[str, Any]) -> str:
+    """A figure before rounding, a day in words."""
+    exact = str(figure["exact"])
+    return day_words(exact, year=True) if figure["unit"] == "date" and _ISO_DAY.fullmatch(exact) else exact
 
 
 def source_words(doc: Document, key: str) -> str:
@@ -111,14 +131,16 @@ def _note(doc: Document, figure_id: str, number: int, numbers: Mapping[str, int]
         figure=figure_id,
         name=figure["name"],
         shown=figure["shown"],
-        exact=str(figure["exact"]),
+        exact=exact_words(figure),
         range=figure_range(figure),
         method=figure["method"],
         method_name=method["name"],
         formula=method["formula"],
         limits=method["limits"],
         inputs=tuple(_input(doc, given, numbers) for given in figure["inputs"]),
+        given=tuple(Given(one["name"], one["shown"], one["source"]) for one in figure["inputs"]),
         source=source_words(doc, method["source"]),
+        source_id=method["source"],
         status=method["status"],
         note=figure["note"],
     )

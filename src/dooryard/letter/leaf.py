@@ -1,15 +1,16 @@
-"""What the printed sheet holds, as plain data for the typesetter: texts in runs, tables, drawings, notes."""
+"""What the printed sheet holds, as plain data for the typesetter: texts in runs, tasks, cautions, drawings."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import timedelta
 from string import ascii_uppercase
 from typing import Any
 
-from dooryard.letter.drawing import NARROW, WIDE, svg
-from dooryard.letter.explain import STATUS_WORDS, Note, notes, stage_words
+from dooryard.letter import appendix
+from dooryard.letter.drawing import COLUMN, NARROW, SQUAT, svg
 from dooryard.letter.prose import (
+    CHOICES_LEAD,
     Document,
     footnotes,
     headline,
@@ -18,17 +19,21 @@ from dooryard.letter.prose import (
     pieces,
     refusal_words,
     spell,
+    station_words,
     verdict_words,
     week_tasks,
 )
 from dooryard.words import as_date, day_words, list_words, range_words, sentence
 
 Json = dict[str, Any]
-# A table longer than this is for the page and the data file: nobody reads sixty days of numbers on paper.
-LONGEST_TABLE = 12
-# Drawings that need the whole width; the others stand two in a row.
-WIDE_KINDS = ("season",)
-FILES = "the page and the data file that go with this sheet"
+CHARTS_NOTE = (
+    "The numbers behind each drawing, day by day, are in the page and the data file that go with this sheet."
+)
+# A stop with no more sentences than this has its name in the line; letters after which a paragraph may end.
+BRIEF, PARAGRAPH = 2, 200
+# A ribbon with a smaller share of known days is left to the page.
+FEWEST_KNOWN = 0.25
+LEFT_NOTE = "Drawn only on the page, for there is little to see in it yet:"
 NOW = ("now", "closing")
 
 
@@ -39,14 +44,10 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
     """
     leaf = _Leaf(doc)
     on = as_date(doc["on"])
-    drawings: dict[str, str] = {}
-    charts = [
-        leaf.chart(chart, f"drawing-{n}.svg", drawings, large) for n, chart in enumerate(doc["charts"], 1)
-    ]
     made, ends = day_words(on, year=True), day_words(doc["advice_ends"], year=True)
-    station = doc["station"]
-    found = notes(doc)
-    methods = list(dict.fromkeys(note.method for note in found))
+    shown = [chart for chart in doc["charts"] if tells_enough(chart)]
+    left = [chart["title"] for chart in doc["charts"] if not tells_enough(chart)]
+    charts, drawings = leaf.charts(shown, large)
     content: Json = {
         "paper": paper,
         "large": large,
@@ -55,10 +56,10 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         "heading": doc["yard"]["name"],
         "lead": hold_together(
             f"Plan of {made}. This advice ends on {ends}. {sentence(doc['yard'].get('place') or '')} "
-            f"Weather: {station['name']}, record {range_words(station['first'], station['last'], year=True)}."
+            f"Weather: {station_words(doc)}"
         ),
         "footer": {
-            "left": f"{doc['yard']['name']} · {station['name']}",
+            "left": f"{doc['yard']['name']} · {doc['station']['name']}",
             "dates": f"made on {made} · advice ends on {ends}",
         },
         "summary_heading": "In short",
@@ -67,25 +68,20 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
             "heading": f"This week, {range_words(on, on + timedelta(days=6))}",
             "tasks": [leaf.task(task) for task in week_tasks(doc)],
         },
+        "reasons_heading": "Why, and what if missed",
         "caution_heading": "Caution",
         "cautions": [
-            {"letter": leaf.letters[caution["id"]], "text": leaf.runs(caution["text"])}
-            for caution in doc["cautions"]
+            {"lead": None, "items": leaf.cautions("week")},
+            {"lead": "At all times", "items": leaf.cautions("always")},
         ],
+        "later_cautions": [{"lead": None, "items": leaf.cautions("later")}],
         "later": {
             "heading": f"After that, to {day_words(as_date(doc['until']) - timedelta(days=1))}",
             "tasks": [leaf.task(task) for task in later_tasks(doc)],
         },
         "ahead": {"heading": "Later this season", "tasks": [leaf.task(task) for task in doc["ahead"]]},
         "walk_heading": "Roof, barrels, beds and trees",
-        "walk": [
-            {
-                "name": sentence(stop["name"]).rstrip("."),
-                "text": leaf.runs(" ".join(stop["sentences"])),
-                "table": None if stop.get("table") is None else leaf.table(stop["table"]),
-            }
-            for stop in doc["walk"]
-        ],
+        "walk": [leaf.stop(stop) for stop in doc["walk"]],
         "organisms_heading": "Pests and diseases",
         "organisms": [leaf.organism(organism) for organism in doc["organisms"]],
         "refusals_heading": "What we do not say, and how to get it",
@@ -93,20 +89,11 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         "record_heading": "The weather record",
         "record": [leaf.runs(text) for text in doc["record"]],
         "charts_heading": "Drawings",
+        "charts_note": CHARTS_NOTE,
+        "charts_left": leaf.plain(f"{LEFT_NOTE} {'; '.join(left)}.") if left else None,
         "charts": charts,
-        "why_heading": "Why: the numbers in brackets",
-        "why_lead": "Each note gives the number before rounding, what went in, and the method by its letter. "
-        f"How we know: {'; '.join(f'{word}: {meaning}' for word, meaning in STATUS_WORDS.items())}.",
-        "notes": [_note(note, methods) for note in found],
-        "methods_heading": "How each number is made",
-        "methods": [_method(note, key) for key, note in _first_of_each(found, methods)],
-        "stages_heading": "Stages behind the verdicts",
-        "stages": leaf.stages(),
-        "tables_heading": "Numbers behind the drawings",
-        "tables": [leaf.table(chart["table"]) for chart in _short_tables(doc)],
+        "why": appendix.view(doc),
     }
-    long = any(len(chart["table"]["rows"]) > LONGEST_TABLE for chart in doc["charts"])
-    content["tables_note"] = f"The longer drawings' numbers, day by day, are in {FILES}." if long else None
     return content, drawings
 
 
@@ -117,7 +104,15 @@ class _Leaf:
         self.doc = doc
         self.figures = doc["figures"]
         self.numbers = footnotes(doc)
-        self.letters = {caution["id"]: _letter(index) for index, caution in enumerate(doc["cautions"])}
+        week = {key for task in week_tasks(doc) for key in task["cautions"]}
+        named = {key for task in [*doc["tasks"], *doc["ahead"]] for key in task["cautions"]}
+        # Each caution is printed once: with the tasks that name it first, or once for all if none does.
+        self.parts: dict[str, list[str]] = {"week": [], "always": [], "later": []}
+        for caution in doc["cautions"]:
+            key = caution["id"]
+            self.parts["week" if key in week else "later" if key in named else "always"].append(key)
+        lettered = [*self.parts["week"], *self.parts["later"]]
+        self.letters = {key: _letter(index) for index, key in enumerate(lettered)}
 
     def runs(self, text: str) -> list[Json]:
         """The text as runs: {"t": words}, and {"t": shown, "n": note number} for a figure."""
@@ -134,14 +129,20 @@ class _Leaf:
         """The text with its figures and no notes."""
         return hold_together(spell(text, self.figures))
 
+    def cautions(self, part: str) -> list[Json]:
+        """The cautions of one part, in full, each with its letter; those that always hold have none."""
+        texts = {caution["id"]: caution["text"] for caution in self.doc["cautions"]}
+        return [{"letter": self.letters.get(key), "text": self.runs(texts[key])} for key in self.parts[part]]
+
     def task(self, task: Mapping[str, Any]) -> Json:
         """A task's row: its days, its verb and the rest, why, if missed, and the letters of its cautions."""
         verb, rest = headline(task)
         on = as_date(self.doc["on"])
         best = None if task["best"] is None else as_date(task["best"])
         first, last = as_date(task["from"]), as_date(task["to"])
-        letters = [self.letters[key] for key in task["cautions"]]
+        letters = [mark for key, mark in self.letters.items() if key in task["cautions"]]
         return {
+            "place": self.plain(task["place"]),
             "days": hold_together(range_words(first, last)),
             "best": None if best is None or first == last else hold_together(f"best on {day_words(best)}"),
             "verb": verb,
@@ -149,7 +150,18 @@ class _Leaf:
             "today": task["verb"] != "Wait" and first <= on <= last,
             "why": self.runs(task["why"]),
             "missed": self.runs(task["if_missed"]),
-            "cautions": f"Caution {list_words(letters)}" if letters else None,
+            "cautions": f"Caution {list_words(letters)}." if letters else None,
+        }
+
+    def stop(self, stop: Mapping[str, Any]) -> Json:
+        """One stop of the walk: its sentences as paragraphs, and its table unless a glass shows its heights."""
+        kinds = {chart["id"]: chart["kind"] for chart in self.doc["charts"]}
+        drawn = any(kinds[key] == "glass" for key in stop["charts"])
+        return {
+            "name": sentence(stop["name"]).rstrip("."),
+            "brief": len(stop["sentences"]) <= BRIEF,
+            "texts": [self.runs(text) for text in paragraphs(stop["sentences"])],
+            "table": None if stop["table"] is None or drawn else self.table(stop["table"]),
         }
 
     def organism(self, organism: Mapping[str, Any]) -> Json:
@@ -164,6 +176,8 @@ class _Leaf:
             "today": organism["word"] in NOW,
             "reason": self.runs(organism["reason"]),
             "do": self.runs(organism["do"]),
+            "choices_lead": f"{CHOICES_LEAD}:",
+            "choices": [self.runs(choice) for choice in organism.get("choices", ())],
             "conflict": self.runs(organism["conflict"] or ""),
             "changes": f"This answer changes about {day_words(changes)}." if changes else None,
         }
@@ -178,65 +192,55 @@ class _Leaf:
             ],
         }
 
-    def chart(self, chart: Mapping[str, Any], file: str, drawings: dict[str, str], large: bool) -> Json:
-        """A drawing's title, words and file; the words double as its alternative text."""
-        wide = chart["kind"] in WIDE_KINDS
-        # Letters keep their size in a drawing: a narrow one is legible in half a row, large in a whole.
-        drawings[file] = svg(chart, WIDE if wide and not large else NARROW)
-        return {
-            "title": self.plain(chart["title"]),
-            "words": self.runs(chart["words"]),
-            "alt": self.plain(f"{sentence(chart['title'])} {chart['words']}"),
-            "file": file,
-            "wide": wide,
-        }
+    def charts(self, shown: Sequence[Mapping[str, Any]], large: bool) -> tuple[list[Json], dict[str, str]]:
+        """Each drawing with its title, its words and its file; the words double as its alternative text.
 
-    def stages(self) -> list[Json]:
-        """The published stages behind the verdicts: how each sum is made, when it gets there, who says so."""
-        return [
-            {
-                "name": f"{organism['name']}, {row['stage']}",
-                "text": self.plain(stage_words(self.doc, row)),
-            }
-            for organism in self.doc["organisms"]
-            for row in organism["rows"]
-        ]
+        Words that stand under an earlier drawing are not printed again.
+        """
+        found: list[Json] = []
+        files: dict[str, str] = {}
+        said: set[str] = set()
+        for number, chart in enumerate(shown, 1):
+            file = f"drawing-{number}.svg"
+            # Letters keep their size in a drawing: in a column it is squat, in large type it has the whole width.
+            files[file] = svg(chart, NARROW) if large else svg(chart, COLUMN, depth=SQUAT)
+            found.append(
+                {
+                    "title": self.plain(chart["title"]),
+                    "words": [] if chart["words"] in said else self.runs(chart["words"]),
+                    "alt": self.plain(f"{sentence(chart['title'])} {chart['words']}"),
+                    "file": file,
+                }
+            )
+            said.add(chart["words"])
+        return found, files
+
+
+def tells_enough(chart: Mapping[str, Any]) -> bool:
+    """Whether a drawing earns its place on paper.
+
+    Not so a ribbon that is mostly white, as of a bed just planted, nor steps that are all flat.
+    """
+    if chart["kind"] == "worth":
+        return any(step[year] for step in chart["steps"] for year in chart["years"])
+    if chart["kind"] != "ribbon":
+        return True
+    past = [value for day, value in zip(chart["dates"], chart["high"], strict=True) if day < chart["today"]]
+    return len(past) > 0 and sum(value is not None for value in past) >= FEWEST_KNOWN * len(past)
+
+
+def paragraphs(sentences: Sequence[str]) -> list[str]:
+    """Topics of one sentence or two joined until a paragraph has some length: paper is scarcer than screen."""
+    found: list[str] = []
+    for said in sentences:
+        if found and len(found[-1]) < PARAGRAPH:
+            found[-1] = f"{found[-1]} {said}"
+        else:
+            found.append(said)
+    return found
 
 
 def _letter(index: int) -> str:
     """A, B … Z, then A2, B2 …"""
     turn, place = divmod(index, len(ascii_uppercase))
     return ascii_uppercase[place] + (str(turn + 1) if turn else "")
-
-
-def _note(note: Note, methods: Sequence[str]) -> Json:
-    spread = f" ({note.range})" if note.range else ""
-    parts = [f"From {'; '.join(note.inputs)}." if note.inputs else "", sentence(note.note)]
-    parts.append(f"Method {_letter(methods.index(note.method))}, {note.status}.")
-    return {
-        "number": note.number,
-        "name": note.name,
-        "exact": hold_together(f"{note.exact}{spread}"),
-        "text": hold_together(" ".join(part for part in parts if part)),
-    }
-
-
-def _method(note: Note, letter: str) -> Json:
-    parts = (sentence(note.formula), sentence(note.limits), f"Source: {note.source} ({note.status}).")
-    return {"key": letter, "name": note.method_name, "text": " ".join(part for part in parts if part)}
-
-
-def _first_of_each(found: Iterable[Note], methods: Sequence[str]) -> list[tuple[str, Note]]:
-    firsts: dict[str, Note] = {}
-    for note in found:
-        firsts.setdefault(note.method, note)
-    return [(_letter(index), firsts[method]) for index, method in enumerate(methods)]
-
-
-def _short_tables(doc: Document) -> list[Mapping[str, Any]]:
-    """The drawings whose numbers are few enough to print, without those the walk has printed already."""
-    return [
-        chart
-        for chart in doc["charts"]
-        if chart["kind"] != "glass" and len(chart["table"]["rows"]) <= LONGEST_TABLE
-    ]

@@ -17,6 +17,7 @@ Document = Mapping[str, Any]
 Figures = Mapping[str, Mapping[str, Any]]
 
 VERDICTS = ("too early", "soon", "now", "closing", "over", "not here", "cannot tell")
+CHOICES_LEAD = "Choices, mildest first"
 VERBS = ("Look", "Do", "Wait", "Ask")
 _MARK = re.compile(r"\[\[([^\[\]]+)\]\]")
 
@@ -94,9 +95,12 @@ def task_texts(task: Mapping[str, Any]) -> Iterator[str]:
 def organism_texts(organism: Mapping[str, Any]) -> Iterator[str]:
     """What a verdict says, in printed order, its table of stages last."""
     yield organism["sentence"]
-    for key in ("reason", "do", "conflict"):
+    for key in ("reason", "do"):
         if organism.get(key):
             yield organism[key]
+    yield from organism.get("choices", ())
+    if organism.get("conflict"):
+        yield organism["conflict"]
     for row in organism.get("rows", ()):
         yield from (str(row[key]) for key in ("stage", "range", "sum_now") if row.get(key) is not None)
 
@@ -172,6 +176,14 @@ def verdict_words(organism: Mapping[str, Any]) -> tuple[str, str]:
     if text.lower().startswith(organism["word"]):
         return word, text[len(word) :]
     return word, f": {text}"
+
+
+def station_words(doc: Document) -> str:
+    """Where the weather comes from: "Mill, 4 miles from the yard; record 1 January 1981 to 19 May 2031."."""
+    station = doc["station"]
+    record = f"record {range_words(station['first'], station['last'], year=True)}"
+    said = station["words"].strip().rstrip(".")
+    return f"{station['name']}, {said}; {record}." if said else f"{station['name']}, {record}."
 
 
 def refusal_words(refusal: Mapping[str, Any]) -> str:

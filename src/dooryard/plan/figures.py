@@ -30,6 +30,7 @@ CANONICAL_UNIT = {
     "angle": "degree",
     "flow": "L/s",
 }
+INCH_M, YARD_M = 0.0254, 0.9144
 
 
 def slug(name: str) -> str:
@@ -138,7 +139,9 @@ class FigureBook:
         return units.number(value, dimension, self.system)
 
     def exact(self, value: float, dimension: Dimension) -> str:
-        """A quantity to four figures, in the yard's units."""
+        """A quantity to four figures, in the yard's units; a length under a yard in inches, as it is measured."""
+        if dimension == "length" and self.system == "us" and abs(value) < YARD_M:
+            return f"{plain_number(value / INCH_M)} in"
         number = units.number(value, dimension, self.system)
         return f"{plain_number(number)} {units.unit_name(dimension, self.system)}"
 

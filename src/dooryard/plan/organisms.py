@@ -286,7 +286,8 @@ def _task(draft: Draft, verdict: OrganismVerdict, place: str) -> None:
         verb, what = _order(verdict.do_now, place)
         end = window.closes.likely if window and window.closes.likely else draft.last_day
         last = max(draft.on, min(end, draft.last_day))
-        draft.headline(1, f"{_name(verdict)}: {verdict.word}. {what}")
+        # The order alone; what to look for stands with the task.
+        draft.headline(1, f"{_name(verdict)}: {verdict.word}. {what.partition('. ')[0].rstrip('.')}.")
         _add(draft, verdict, verb, place, what, draft.on, last, min(draft.on + timedelta(days=2), last))
     elif verdict.word in (SOON, TOO_EARLY) and window is not None and window.opens.likely is not None:
         begin = max(window.opens.earliest or window.opens.likely, draft.on)

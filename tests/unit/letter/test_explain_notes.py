@@ -34,10 +34,17 @@ def figure(**changes: Any) -> dict[str, Any]:
         (figure(value=1.0, exact="14.2 to 20.4 gal", low=0.5, high=1.5), ""),
         (figure(value=0.0, exact="0 gal", low=0.0, high=1.0), ""),
         (figure(value=1.0, exact="1 gal"), ""),
+        (figure(value=1.0, exact="1 gal", low=1.0, high=1.0), ""),
     ],
 )
 def test_figure_range_stands_in_the_units_of_its_exact_text(given: dict[str, Any], words: str) -> None:
     assert explain.figure_range(given) == words
+
+
+def test_exact_words_say_a_day_in_words_and_leave_other_texts() -> None:
+    assert explain.exact_words(figure(unit="date", exact="2031-06-07")) == "7 June 2031"
+    assert explain.exact_words(figure(unit="date", exact="unknown")) == "unknown"
+    assert explain.exact_words(figure(exact="2031-06-07")) == "2031-06-07"
 
 
 def test_notes_are_numbered_in_order_without_gaps() -> None:

@@ -19,8 +19,10 @@ from dooryard.problem import InputError, Problem
 
 WIDE = 640
 NARROW = 360
+COLUMN = 392
+SQUAT = 0.5  # what a drawing in half a sheet keeps of its height
 
-_KINDS: dict[str, Callable[[Mapping[str, Any], int], str]] = {
+_KINDS: dict[str, Callable[[Mapping[str, Any], int, float], str]] = {
     "fan": fan,
     "glass": glass,
     "ribbon": ribbon,
@@ -29,12 +31,13 @@ _KINDS: dict[str, Callable[[Mapping[str, Any], int], str]] = {
 }
 
 
-def svg(chart: Mapping[str, Any], width: int = WIDE) -> str:
+def svg(chart: Mapping[str, Any], width: int = WIDE, *, depth: float = 1.0) -> str:
     """One chart of a plan document as an SVG drawing.
 
     chart : an entry of the document's ``charts``; its ``kind`` picks the drawing.
     width : of the drawing in its own units. Letters keep their size, so a smaller width gives larger letters
-        once the drawing is scaled to a column: 640 for a page or a 6.5 in sheet, 360 for a phone.
+        once the drawing is scaled to a column: 640 for a page, 392 for half a sheet, 360 for a phone.
+    depth : share of the usual height of its plot, for a drawing that has to be squat. Letters keep their size.
 
     Raises InputError if the kind is not one we draw.
     """
@@ -48,4 +51,4 @@ def svg(chart: Mapping[str, Any], width: int = WIDE) -> str:
                 found=str(kind),
             )
         )
-    return _KINDS[kind](chart, width)
+    return _KINDS[kind](chart, width, depth)

@@ -17,7 +17,7 @@ _DEPTH = 340.0  # more if many thresholds need room for their names
 Series = Sequence[float | None]
 
 
-def fan(chart: Mapping[str, Any], width: int) -> str:
+def fan(chart: Mapping[str, Any], width: int, depth: float = 1.0) -> str:
     """Solid line: the sum so far. Light grey: 10 to 90 of 100 years. Dark grey: the middle half of them."""
     every = [
         value for part in ("observed", "p10", "p90", "p50") for value in chart[part] if value is not None
@@ -28,7 +28,7 @@ def fan(chart: Mapping[str, Any], width: int) -> str:
     margin = text_width(plain(most * 1.06), SMALL) + 12
     days = Days(_day(chart["dates"][0]), _day(chart["dates"][-1]), 0, width - margin)
     names = _names(chart, days)
-    base = _TOP + max(_DEPTH, sum(_name_height(name) for name in names))
+    base = _TOP + max(_DEPTH * depth, sum(_name_height(name) for name in names))
     up = Span(0, most * 1.06 or 1.0, base, _TOP)
     body = [*_scale(chart, up, days, width), *month_axis(days, _TOP, base)]
     body.append(path(_between(chart, days, up, "p10", "p90"), fill=FAN_OUTER))
@@ -37,8 +37,8 @@ def fan(chart: Mapping[str, Any], width: int) -> str:
     body += [path(d, colour=INK, width=3.2) for d in _lines(chart, days, up, "observed")]
     body += _today(chart, days, up, width)
     body += _thresholds(chart, names, days, up)
-    legend, depth = key(_key_entries(chart), width, base + 34)
-    return drawing(chart, width, base + 34 + depth + 2, [*body, legend])
+    legend, high = key(_key_entries(chart), width, base + 34)
+    return drawing(chart, width, base + 34 + high + 2, [*body, legend])
 
 
 def _day(iso: str) -> date:

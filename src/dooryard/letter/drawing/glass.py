@@ -16,7 +16,7 @@ _FITTING = 2 * _LINE + 6
 _LEAD = 34.0  # from the wall to the words beside it
 
 
-def glass(chart: Mapping[str, Any], width: int) -> str:
+def glass(chart: Mapping[str, Any], width: int, depth: float = 1.0) -> str:
     """Outlet and overflow stand at their heights (left), the amounts beside the water (right).
 
     Solid: water that is surely there and will run out. Hatched: between the lowest and the highest level it
@@ -27,7 +27,7 @@ def glass(chart: Mapping[str, Any], width: int) -> str:
         return nothing(
             chart, width, "No section to draw: the height or the width of this storage is not on file."
         )
-    scale = min(_TALLEST / height, width * 0.36 / diameter)
+    scale = min(_TALLEST * depth / height, width * 0.36 / diameter)
     wide, tall = diameter * scale, height * scale
     left = width * 0.30
     fittings = _fittings_found(chart)

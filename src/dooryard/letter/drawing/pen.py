@@ -117,14 +117,16 @@ def key(entries: Sequence[tuple[str, str]], width: float, y: float) -> tuple[str
     """
     marks: list[str] = []
     x, row = 0.0, 0
-    for swatch, words in entries:
-        need = 40 + text_width(words, SMALL) + 20
-        if x > 0 and x + need - 20 > width:
+    needs = [40 + text_width(words, SMALL) for _, words in entries]
+    # Closer together if that spares a second line.
+    gap = 20 if sum(needs) + 20 * (len(needs) - 1) <= width else 10
+    for (swatch, words), need in zip(entries, needs, strict=True):
+        if x > 0 and x + need > width:
             x, row = 0.0, row + 1
         top = y + row * 24
         marks.append(f'<g transform="translate({number(x)} {number(top)})">{swatch}</g>')
         marks.append(text(x + 40, top + 13, words, size=SMALL, halo=False))
-        x += need
+        x += need + gap
     return "".join(marks), (row + 1) * 24.0
 
 

@@ -13,12 +13,13 @@ from dooryard.letter.prose import VERDICTS
 from dooryard.words import day_words
 
 _ROW = 60.0
+_TIGHTEST = 48.0  # a name, a bar and a drop, with no air between them
 _TOP = 34.0
 _MORE = 19.0  # for each further line of a long name
 _URGENT = ("now", "closing")
 
 
-def season(chart: Mapping[str, Any], width: int) -> str:
+def season(chart: Mapping[str, Any], width: int, depth: float = 1.0) -> str:
     """Thick bar: the likely window. Thin bar: earliest to latest. Notch: the usual window of past years.
 
     A hair marks today, a hollow drop a sighting; the verdict word stands at the line's end.
@@ -33,7 +34,7 @@ def season(chart: Mapping[str, Any], width: int) -> str:
     names = [wrap(row["label"], width) for row in lines]
     tops = [_TOP]
     for name in names:
-        tops.append(tops[-1] + _ROW + _MORE * (len(name) - 1))
+        tops.append(tops[-1] + max(_ROW * depth, _TIGHTEST) + _MORE * (len(name) - 1))
     base = tops[-1] + 6
     body = month_axis(days, _TOP - 6, base)
     today = _day(chart["today"])
@@ -44,8 +45,8 @@ def season(chart: Mapping[str, Any], width: int) -> str:
         body += _row(row, name, days, top, width)
     if days.holds(today):
         body.append(_today_label(days, today, width))
-    legend, depth = key(_key_entries(), width, base + 36)
-    return drawing(chart, width, base + 36 + depth + 4, [*body, legend])
+    legend, high = key(_key_entries(), width, base + 36)
+    return drawing(chart, width, base + 36 + high + 4, [*body, legend])
 
 
 def _day(iso: str) -> date:

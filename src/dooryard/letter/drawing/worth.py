@@ -10,11 +10,11 @@ from dooryard.letter.drawing.ink import INK, LABEL, PAPER, WATER, WATER_AHEAD, h
 from dooryard.letter.drawing.pen import drawing, line, name, nothing, path, polyline, rect, text
 
 _TOP = 40.0
-_BASE = 370.0
+_DEPTH = 330.0
 _YEARS = ("wet", "middling", "dry")
 
 
-def worth(chart: Mapping[str, Any], width: int) -> str:
+def worth(chart: Mapping[str, Any], width: int, depth: float = 1.0) -> str:
     """Three flights of stairs over the same treads: pale for the wet year, hatched middling, solid dry.
 
     The height of a tread is what that barrel adds; the number stands on it.
@@ -26,20 +26,21 @@ def worth(chart: Mapping[str, Any], width: int) -> str:
     names = {year: f"{year} year {chart['years'][year]}" for year in _YEARS}
     margin = max(text_width(part) for year in _YEARS for part in wrap(names[year], 90)) + 16
     tread = (width - margin) / len(steps)
-    up = Span(0, max(max(values), 1.0) * 1.05, _BASE, _TOP)
+    base = _TOP + _DEPTH * depth
+    up = Span(0, max(max(values), 1.0) * 1.05, base, _TOP)
     shade = name(chart, "middling", width)
     fills = {"wet": WATER_AHEAD, "middling": f"url(#{shade})", "dry": WATER}
     body = [text(0, 16, f"added in a season, {chart['unit']}", halo=False)]
     for i in range(len(steps)):
         body += _treads(steps, i, tread, up, fills)
-    body.append(line(0, _BASE, width - margin, _BASE, colour=INK, width=2))
+    body.append(line(0, base, width - margin, base, colour=INK, width=2))
     for i, step in enumerate(steps):
         body += _numbers(step, i, tread, up)
         for row, part in enumerate(wrap(step["label"], tread - 6)):
-            body.append(text((i + 0.5) * tread, _BASE + 20 + 18 * row, part, anchor="middle", halo=False))
+            body.append(text((i + 0.5) * tread, base + 20 + 18 * row, part, anchor="middle", halo=False))
     body += _names(steps[-1], names, width - margin, up)
     deep = max(len(wrap(step["label"], tread - 6)) for step in steps)
-    return drawing(chart, width, _BASE + 12 + 18 * deep, body, defs=[hatch(shade)])
+    return drawing(chart, width, base + 12 + 18 * deep, body, defs=[hatch(shade)])
 
 
 def _treads(
@@ -64,14 +65,14 @@ def _numbers(step: Mapping[str, Any], i: int, tread: float, up: Span) -> list[st
     known = [year for year in _YEARS if step[year] is not None]
     usual = known == sorted(known, key=lambda year: step[year], reverse=True)
     rows = spread(
-        [up.at(step[year]) - 10 for year in known], [LABEL + 3.0] * len(known), _TOP - 22, _BASE - 2
+        [up.at(step[year]) - 10 for year in known], [LABEL + 3.0] * len(known), _TOP - 22, up.start - 2
     )
     marks = []
     for year, y in zip(known, rows, strict=True):
         amount = _amount(step, year, usual, tread)
         wide = text_width(amount, LABEL, bold=True) + 6
         # A plate of paper under the number, for it may stand on a hatched or a solid block.
-        if y - 8 > up.at(max(step[year] for year in known)):
+        if y + 7 > up.at(max(step[year] for year in known)):
             marks.append(rect((i + 0.5) * tread - wide / 2, y - 8, wide, 15, fill=PAPER))
         marks.append(text((i + 0.5) * tread, y + 5, amount, anchor="middle", bold=True, halo=False))
     return marks
@@ -92,7 +93,7 @@ def _names(step: Mapping[str, Any], names: Mapping[str, str], x: float, up: Span
         [up.at(step[year]) for year in known],
         [len(blocks[year]) * 18.0 + 8 for year in known],
         _TOP,
-        _BASE + 24,
+        up.start + 24,
     )
     marks: list[str] = []
     for year, y in zip(known, rows, strict=True):
