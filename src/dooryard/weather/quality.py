@@ -138,7 +138,9 @@ def _habits(record: WeatherRecord, bounds: Limits) -> list[Issue]:
     total = len(record.dates)
     missing = {name: np.isnan(record.element(name)) for name in CORE}
     if total >= bounds.too_clean_days:
-        clean = [WORDS[name] for name in CORE if not missing[name].any()]
+        # Gaps filled under a flag can be told from measured days, and the reader has told them.
+        flagged = {name for name in CORE if (record.flags[name] == Flag.ESTIMATED).any()}
+        clean = [WORDS[name] for name in CORE if name not in flagged and not missing[name].any()]
         if clean:
             text = f"Not one day of {_listed(clean)} is missing in {total // 365} years: they were filled."
             issues.append(Issue("filled", text, instead="Filled days cannot be told from measured ones."))

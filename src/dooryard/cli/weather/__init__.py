@@ -8,6 +8,7 @@ from dooryard.cli.lazy import LazyGroup
 
 COMMANDS = {
     "look": "What a record holds, as a picture with its gaps. Also: weather FILE.",
+    "fill": "Missing days from a neighbouring station, and how wrong that usually is.",
 }
 
 
