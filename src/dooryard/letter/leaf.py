@@ -8,7 +8,7 @@ from string import ascii_uppercase
 from typing import Any
 
 from dooryard.letter import appendix
-from dooryard.letter.drawing import COLUMN, NARROW, SQUAT, svg
+from dooryard.letter.drawing import COLUMN, LARGE, SQUAT, svg
 from dooryard.letter.prose import (
     CHOICES_LEAD,
     Document,
@@ -202,8 +202,8 @@ class _Leaf:
         said: set[str] = set()
         for number, chart in enumerate(shown, 1):
             file = f"drawing-{number}.svg"
-            # Letters keep their size in a drawing: in a column it is squat, in large type it has the whole width.
-            files[file] = svg(chart, NARROW) if large else svg(chart, COLUMN, depth=SQUAT)
+            # Letters keep their size in a drawing: they print at 14 pt over a sheet, at 9 pt in half of it.
+            files[file] = svg(chart, LARGE if large else COLUMN, depth=SQUAT)
             found.append(
                 {
                     "title": self.plain(chart["title"]),

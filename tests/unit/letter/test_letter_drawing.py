@@ -13,7 +13,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from dooryard.letter.drawing import COLUMN, NARROW, SQUAT, WIDE, ink, svg
+from dooryard.letter.drawing import COLUMN, LARGE, NARROW, SQUAT, WIDE, ink, svg
 from dooryard.letter.drawing.ink import text_width
 from dooryard.problem import InputError
 
@@ -22,7 +22,7 @@ Chart = dict[str, Any]
 SVG = "{http://www.w3.org/2000/svg}"
 PLAN = json.loads((Path(__file__).parents[2] / "fixtures" / "plan.json").read_text("utf-8"))
 CHARTS = {chart["id"]: chart for chart in PLAN["charts"]}
-WIDTHS = (WIDE, COLUMN, NARROW)
+WIDTHS = (WIDE, LARGE, COLUMN, NARROW)
 EACH = [pytest.param(chart_id, width, id=f"{chart_id}-{width}") for chart_id in CHARTS for width in WIDTHS]
 FONTS = Path(ink.__file__).parents[1] / "fonts"
 
@@ -32,8 +32,8 @@ def chart(chart_id: str, **changes: Any) -> Chart:
 
 
 def parsed(drawn: Chart, width: int = WIDE) -> ElementTree.Element:
-    # Half a sheet's column is the one place where drawings are squat.
-    return ElementTree.fromstring(svg(drawn, width, depth=SQUAT if width == COLUMN else 1.0))
+    # On a sheet drawings are squat.
+    return ElementTree.fromstring(svg(drawn, width, depth=SQUAT if width in (COLUMN, LARGE) else 1.0))
 
 
 def words(root: ElementTree.Element) -> list[str]:

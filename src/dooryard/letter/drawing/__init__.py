@@ -20,7 +20,8 @@ from dooryard.problem import InputError, Problem
 WIDE = 640
 NARROW = 360
 COLUMN = 392
-SQUAT = 0.5  # what a drawing in half a sheet keeps of its height
+LARGE = 520
+SQUAT = 0.5  # what a drawing on a sheet keeps of its height
 
 _KINDS: dict[str, Callable[[Mapping[str, Any], int, float], str]] = {
     "fan": fan,
@@ -36,7 +37,8 @@ def svg(chart: Mapping[str, Any], width: int = WIDE, *, depth: float = 1.0) -> s
 
     chart : an entry of the document's ``charts``; its ``kind`` picks the drawing.
     width : of the drawing in its own units. Letters keep their size, so a smaller width gives larger letters
-        once the drawing is scaled to a column: 640 for a page, 392 for half a sheet, 360 for a phone.
+        once the drawing is scaled to a column: 640 for a page, 520 for a sheet in large type, 392 for half a
+        sheet, 360 for a phone.
     depth : share of the usual height of its plot, for a drawing that has to be squat. Letters keep their size.
 
     Raises InputError if the kind is not one we draw.
