@@ -48,6 +48,8 @@ def render(doc: Mapping[str, Any]) -> str:
 class _Page:
     """What the template asks of one document: texts with links, numbered figures, tasks sorted by week."""
 
+    choices_lead = prose.CHOICES_LEAD
+
     def __init__(self, doc: Mapping[str, Any]) -> None:
         self.doc = doc
         self.numbers = prose.footnotes(doc)

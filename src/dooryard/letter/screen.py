@@ -11,6 +11,7 @@ from typing import Any
 
 from dooryard.letter.explain import STATUS_WORDS, Note, notes, stage_words
 from dooryard.letter.prose import (
+    CHOICES_LEAD,
     NO_BREAK,
     Document,
     footnotes,
@@ -228,6 +229,11 @@ def _organisms(screen: _Screen, doc: Document) -> None:
         screen.paragraph("".join(verdict_words(organism)), "  ")
         screen.paragraph(organism["reason"], "  Why: ", "    ")
         screen.paragraph(organism["do"], "  What to do: ", "    ")
+        choices = organism.get("choices", ())
+        if choices:
+            screen.paragraph(f"{CHOICES_LEAD}:", "    ")
+        for number, choice in enumerate(choices, 1):
+            screen.paragraph(choice, f"    {number}. ")
         if organism["conflict"]:
             screen.paragraph(organism["conflict"], "  Sources disagree: ", "    ")
         if organism["changes_on"]:

@@ -182,6 +182,7 @@ def test_page_says_a_caution_in_full_once_and_then_where_it_stands() -> None:
 
 def test_page_lists_an_organisms_choices_in_their_order() -> None:
     bags = READ.words.index("Pick off the bags by hand")
+    assert READ.words[:bags].endswith("Choices, mildest first: ")
     assert bags < READ.words.index("Bacillus thuringiensis kurstaki on bags")
 
 

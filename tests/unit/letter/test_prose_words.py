@@ -59,6 +59,23 @@ def test_pieces_joined_again_give_the_text() -> None:
     assert joined == text
 
 
+def test_texts_of_an_organism_hold_its_choices_between_what_to_do_and_the_conflict() -> None:
+    organism = {"sentence": "s", "reason": "r", "do": "d", "conflict": "c", "rows": []}
+    assert list(prose.organism_texts(organism)) == ["s", "r", "d", "c"]
+    assert list(prose.organism_texts({**organism, "choices": ["1", "2"]})) == ["s", "r", "d", "1", "2", "c"]
+
+
+def test_station_words_read_on_from_the_name_and_may_be_missing() -> None:
+    station = {"name": "Creek Bottom", "first": "2001-01-01", "last": "2031-05-19"}
+    said = {**station, "words": "less than a mile from the yard, 15 ft lower"}
+    assert prose.station_words(document(station=said)) == (
+        "Creek Bottom, less than a mile from the yard, 15 ft lower; record 1 January 2001 to 19 May 2031."
+    )
+    assert prose.station_words(document(station={**station, "words": ""})) == (
+        "Creek Bottom, record 1 January 2001 to 19 May 2031."
+    )
+
+
 @pytest.mark.parametrize(
     ("earliest", "likely", "latest", "words"),
     [

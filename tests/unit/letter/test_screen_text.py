@@ -77,6 +77,15 @@ def test_screen_says_every_task_verdict_refusal_and_caution() -> None:
         assert task["place"] in text
 
 
+def test_screen_numbers_the_choices_under_what_to_do() -> None:
+    lines = [line.strip() for line in screen.render(DOC).split("\n")]
+    lead = lines.index("Choices, mildest first:")
+    assert any(line.startswith("What to do:") for line in lines[lead - 3 : lead])
+    assert lines[lead + 1] == "1. Pick off the bags by hand (September to May)."
+    assert lines[lead + 2].startswith("2. Bacillus thuringiensis kurstaki on bags")
+    assert lines.count("Choices, mildest first:") == 1  # of seven organisms one has choices
+
+
 def test_screen_with_why_numbers_each_figure_and_explains_it() -> None:
     text = flat(screen.render(DOC, why=True))
     for note in notes(DOC):

@@ -154,6 +154,14 @@ def test_pdf_is_four_pages_for_the_household_and_three_for_the_reasons(paper: st
     assert len(pages) - why <= 3
 
 
+def test_pdf_numbers_an_organisms_choices(pdf: PdfReader) -> None:
+    text = words(pdf)
+    found = next(organism for organism in DOC["organisms"] if organism.get("choices"))
+    numbered = " ".join(f"{n}. {choice}" for n, choice in enumerate(found["choices"], 1))
+    assert f"Choices, mildest first: {flat(numbered)}" in text
+    assert list(parts(pdf.trailer["/Root"]["/StructTreeRoot"], "/L"))
+
+
 def test_pdf_every_page_has_the_foot(pdf: PdfReader) -> None:
     count = len(pdf.pages)
     for number, page in enumerate(pdf.pages, 1):
