@@ -60,8 +60,10 @@ def told_plainly(command: Callable[P, int]) -> Callable[P, None]:
     return body
 
 
-def write_all(folder: Path, files: Mapping[str, bytes]) -> list[Path]:
+def write_all(folder: Path, files: Mapping[str, bytes], option: str = "--out") -> list[Path]:
     """Write several files into a folder, each whole or not at all; gives their paths.
+
+    option : the option a person names the place with, for the message if nothing can be written there.
 
     Everything is rendered before the first file is touched; each is written beside its place and then
     moved over it, so a full disk or a crash never leaves a half-written file under the final name.
@@ -82,15 +84,15 @@ def write_all(folder: Path, files: Mapping[str, bytes]) -> list[Path]:
                 raise
             paths.append(path)
     except OSError as error:
-        raise cannot_write(folder, error) from error
+        raise cannot_write(folder, error, option) from error
     return paths
 
 
-def cannot_write(folder: Path, error: OSError) -> InputError:
+def cannot_write(folder: Path, error: OSError, option: str = "--out") -> InputError:
     """The plain message for a folder that cannot be written."""
     reason = error.strerror or str(error)
     return InputError(
         Problem(
-            f"Cannot write there: {reason}.", "Name a folder you may write to.", str(folder), field="--out"
+            f"Cannot write there: {reason}.", "Name a folder you may write to.", str(folder), field=option
         )
     )

@@ -19,7 +19,7 @@ def means_left(
     if element == "rain_mm":
         return (
             "A barrel's level is open on these days, from empty to full, until it must have been one or the other.",
-            f"{years} has no total of rain, and is not among the years that tell what a barrel is worth.",
+            f"There is no total of rain for {years}, nor does it help to tell what a barrel is worth.",
             "The water in a bed's soil is known only between limits.",
         )
     if left_days <= LONGEST_BRIDGED_DAYS:
@@ -30,11 +30,11 @@ def means_left(
     told = [
         f"A heat sum of {years} that runs over them is unknown from {first} on, and dates that need it are refused.",
         "A number that was reached inside the gap is not claimed to be reached.",
-        f"{years} is no future to look ahead by where it has these days.",
+        f"Where days ahead are played from past years, {years} is left out if it has these days in them.",
         "What beds lose to the air is unknown on these days.",
     ]
     if left_days > frost_allowed_d:
-        told.append("That half year gives no frost date.")
+        told.append(f"A half year with more than {frost_allowed_d} missing days gives no frost date.")
     return tuple(told)
 
 
@@ -49,4 +49,4 @@ def means_filled(element: str) -> tuple[str, ...]:
 
 
 def _years(first: date, last: date) -> str:
-    return str(first.year) if first.year == last.year else f"{first.year} to {last.year}"
+    return str(first.year) if first.year == last.year else f"every year from {first.year} to {last.year}"

@@ -57,7 +57,7 @@ def command(
         from dooryard.weather import plain_text
 
         text = plain_text.render(fill.apply(plan), fill_text.comments(plan))
-        write_all(new.parent, {new.name: text.encode("utf-8")})
+        write_all(new.parent, {new.name: text.encode("utf-8")}, "--write")
     if as_json:
         import json
 
