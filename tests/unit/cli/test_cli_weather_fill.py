@@ -119,3 +119,18 @@ def test_fill_with_a_neighbour_that_is_no_weather_file_names_it(stations: Path, 
     result = run(stations / "creek-bottom.csv", "--from", wrong)
     assert result.exit_code == 2
     assert "list.csv" in result.stderr
+
+
+def test_fill_until_a_day_borrows_the_days_since_the_record_stopped(stations: Path, tmp_path: Path) -> None:
+    """Creek Bottom cut off six days before Ridge School's last day: those six can be estimated, a seventh cannot."""
+    lines = (stations / "creek-bottom.csv").read_text("utf-8").splitlines()
+    short, new = tmp_path / "short.csv", tmp_path / "new.csv"
+    short.write_text("\n".join(lines[:-6]) + "\n", encoding="utf-8")
+    words = (short, "--from", stations / "ridge-school.csv", "--until", "2031-05-20")
+    assert run(*words, "--write", new).exit_code == 1
+    after = weather.read(new)
+    assert str(after.last) == "2031-05-20"
+    assert after.flags["t_max_c"][-8:].tolist() == [Flag.OBSERVED, *[Flag.ESTIMATED] * 6, Flag.MISSING]
+    result = run(short, "--until", "2031-05-01")
+    assert result.exit_code == 2
+    assert "The record itself goes on to 2031-05-13." in result.stderr

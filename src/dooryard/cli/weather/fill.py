@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import click
 
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_all
+from dooryard.cli.plan import Day
+from dooryard.problem import InputError, Problem
+
+if TYPE_CHECKING:
+    from dooryard.weather import WeatherRecord
 
 
 @click.command("fill", short_help="Estimate missing days, and say how wrong that usually is.")
@@ -20,6 +26,7 @@ from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_a
     metavar="PATH",
     help="A neighbouring station's record; may be given several times.",
 )
+@click.option("--until", type=Day(), help="Go on to this day, if FILE stops earlier.")
 @click.option(
     "--write",
     "new",
@@ -35,6 +42,7 @@ from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_a
 def command(
     file: Path,
     neighbours: tuple[Path, ...],
+    until: date | None,
     new: Path | None,
     units: Literal["us", "metric"],
     as_json: bool,
@@ -52,7 +60,10 @@ def command(
     allowed_d = int(knowledge.load().fact("frost.missing_allowed").value)
     if new is not None:
         refuse_existing(new)
-    plan = fill.plan(weather.read(file), [weather.read(path) for path in neighbours])
+    record = weather.read(file)
+    if until is not None:
+        record = longer(record, until)
+    plan = fill.plan(record, [weather.read(path) for path in neighbours])
     if new is not None:
         from dooryard.weather import plain_text
 
@@ -72,8 +83,14 @@ def command(
 
 def refuse_existing(path: Path) -> None:
     """InputError if a file of that name is there: a record is never written over."""
-    from dooryard.problem import InputError, Problem
-
     if path.exists():
         what = "There is a file of that name, and records are never written over."
         raise InputError(Problem(what, "Give a new name.", str(path), field="--write"))
+
+
+def longer(record: WeatherRecord, until: date) -> WeatherRecord:
+    """The record with missing days added up to `until`, that day included. InputError if it gets there itself."""
+    if until <= record.last:
+        what = f"The record itself goes on to {record.last}."
+        raise InputError(Problem(what, "Leave the option out.", record.source.path_name, field="--until"))
+    return record.until(until + timedelta(days=1))
