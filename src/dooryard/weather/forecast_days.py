@@ -124,9 +124,7 @@ def _issues(hours: ForecastHours, dates: Days, warmth: Floats, rain_days: int) -
     begins = hours.local[0].item()
     if begins.date() == first and begins.hour > 0:
         lacking = " Its lowest or highest temperature is not known." if np.isnan(warmth[0]) else ""
-        text = (
-            f"Its first day, {first}, begins at {begins:%H:%M}: rain before that hour is not in it.{lacking}"
-        )
+        text = f"Its first day, {first}, begins at {begins:%H:%M}: what came before is not in it.{lacking}"
         issues.append(
             Issue("gap", text, first, first, 1, "Use the forecast made before that day for the whole of it.")
         )

@@ -8,6 +8,9 @@ from dooryard.cli.lazy import LazyGroup
 
 COMMANDS = {
     "look": "What a record holds, as a picture with its gaps. Also: weather FILE.",
+    "check": "Everything that is wrong or doubtful in records.",
+    "compare": "This year against the station's own past years.",
+    "forecast": "What a forecast file holds, its age and its gaps.",
     "fill": "Missing days from a neighbouring station, and how wrong that usually is.",
 }
 
