@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dooryard.weather.gap_limits import GapLimits
-from dooryard.weather.hidden import Usual, own_day_errors, usual_error, usual_sum_error
+from dooryard.weather.hidden import Usual, own_day_errors, steady_error, usual_error, usual_sum_error
 from dooryard.weather.neighbours import Months, Relation, distance_km, measured, relate
 from dooryard.weather.outlook import LONGEST_BRIDGED_DAYS, bridge_gaps
 from dooryard.weather.quality import runs
@@ -120,11 +120,14 @@ def answer(
         reason=np.zeros(size, dtype=np.int64),
     )
     answers.refuse(gap, _why_nobody(element, helpers))
-    for index, (estimate, error) in enumerate(_ways(record, element, helpers, month)):
+    for index, (estimate, error) in enumerate(_ways(record, element, helpers, month, limits)):
         better = gap & ~np.isnan(estimate) & (error < answers.error)
         answers.error[better] = error[better]
         answers.helper[better], answers.value[better] = index, estimate[better]
         answers.reason[better] = 0
+    moved = gap & (answers.helper < 0) & _moved(element, helpers, limits).any(axis=0)
+    why = "About these days the neighbour is steadily off: one of the two stations seems to have been moved."
+    answers.refuse(moved, why)
     answers.value[:] = np.round(answers.value, 1)
     longest = limits.longest_d(element)
     if gap.all():
@@ -137,18 +140,29 @@ def answer(
 
 
 def _ways(
-    record: WeatherRecord, element: str, helpers: Sequence[Neighbour], month: Months
+    record: WeatherRecord, element: str, helpers: Sequence[Neighbour], month: Months, limits: GapLimits
 ) -> list[tuple[Floats, Floats]]:
     """(estimate, usual daily error) of each way, both (days,): own days first, then each neighbour."""
     ways = [_own_days(record, element, month)]
-    for helper in helpers:
+    for helper, moved in zip(helpers, _moved(element, helpers, limits), strict=True):
         relation = helper.relations[element]
         by_month = np.full(12, np.nan)
         for number in helper.fits[element]:
             usual = usual_error(relation.error, relation.guess_error, month, number)
             by_month[number] = np.nan if usual is None else usual.daily
-        ways.append((relation.estimate, by_month[month]))
+        ways.append((np.where(moved, np.nan, relation.estimate), by_month[month]))
     return ways
+
+
+def _moved(element: str, helpers: Sequence[Neighbour], limits: GapLimits) -> NDArray[np.bool_]:
+    """Days (neighbours, days) that a neighbour has and about which it is steadily off."""
+    rows = []
+    for helper in helpers:
+        relation = helper.relations[element]
+        usual = helper.usual.get(element)
+        most = np.inf if usual is None else limits.drift_share * usual.daily
+        rows.append((np.abs(steady_error(relation.error)) > most) & ~np.isnan(relation.estimate))
+    return np.array(rows, dtype=np.bool_)
 
 
 def _own_days(record: WeatherRecord, element: str, month: Months) -> tuple[Floats, Floats]:

@@ -13,6 +13,7 @@ class GapLimits:
     longest, year : longest gap and most estimated days of a calendar year [d].
     paired : fewest days in common in a season (for rain: with rain at the neighbour) [d].
     error_share : most that the usual error may be of the error of a guess without neighbour [1].
+    drift_share : most that the mean error about a day may be of the usual size of error [1].
     lag_margin : gain in correlation from which a shift of a day is believed [1].
     """
 
@@ -24,6 +25,7 @@ class GapLimits:
     paired_wet_d: float
     temperature_error_share: float
     rain_error_share: float
+    drift_share: float
     lag_margin: float
 
     def longest_d(self, element: str) -> int:

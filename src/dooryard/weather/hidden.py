@@ -11,6 +11,7 @@ from dooryard.weather.neighbours import Months
 from dooryard.weather.record import Floats
 
 FEWEST = 20  # hidden stretches below which no usual error is given
+ABOUT_D = 365  # days on either side that tell whether the relation holds about a day
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,22 @@ def usual_sum_error(error: Floats, month: Months, centre: int, length: int) -> f
     whole &= in_season(month[: len(whole)], centre)
     sums = np.abs(total[length:] - total[:-length])[whole]
     return float(sums.mean()) if sums.size >= FEWEST else None
+
+
+def steady_error(error: Floats) -> Floats:
+    """Mean error (days,) over the hidden days of the year before and the year after each day.
+
+    A station that was moved, or its gauge or tree beside it, shows as an error that does not cancel. NaN where
+    fewer than a sixth of those days were hidden.
+    """
+    known = ~np.isnan(error)
+    total = np.concatenate(([0.0], np.cumsum(np.where(known, error, 0.0))))
+    count = np.concatenate(([0], np.cumsum(known)))
+    day = np.arange(len(error))
+    first, end = np.maximum(day - ABOUT_D, 0), np.minimum(day + ABOUT_D + 1, len(error))
+    days = count[end] - count[first]
+    mean = (total[end] - total[first]) / np.maximum(days, 1)
+    return np.where(days * 6 >= 2 * ABOUT_D, mean, np.nan)
 
 
 def own_day_errors(values: Floats, length: int) -> tuple[Floats, NDArray[np.int64]]:

@@ -207,6 +207,19 @@ def test_plan_of_a_filled_record_has_nothing_left_to_fill(truth):
     assert again.stretches == ()
 
 
+def test_plan_refuses_a_neighbour_that_was_moved(truth):
+    """From the third year on it stands 3 degC warmer: one line through both halves is wrong in each."""
+    warmer = np.where(np.arange(YEARS_4) < YEARS_4 // 2, 0.0, 3.0)
+    moved = station(FIRST, t_min_c=truth[0] + warmer, name="Moved")
+    plan = fill.plan(here(truth, low=[(300, 9), (1200, 9)]), [moved])
+    assert not plan.filled
+    assert {stretch.refused.partition(":")[0] for stretch in plan.left} == {
+        "About these days the neighbour is steadily off"
+    }
+    steady = station(FIRST, t_min_c=truth[0] + 3.0, name="Steady")
+    assert len(fill.plan(here(truth, low=[(300, 9), (1200, 9)]), [moved, steady]).filled) == 2
+
+
 def test_plan_tells_of_a_copy_and_of_dates_that_were_moved(truth):
     copy = station(FIRST, t_min_c=truth[0], t_max_c=truth[1], rain_mm=truth[2], name="Copy")
     late = station(day(FIRST, 1), t_min_c=truth[0], rain_mm=truth[2], name="Late")

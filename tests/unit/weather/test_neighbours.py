@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dooryard.weather.hidden import in_season, own_day_errors, usual_error, usual_sum_error
+from dooryard.weather.hidden import in_season, own_day_errors, steady_error, usual_error, usual_sum_error
 from dooryard.weather.neighbours import (
     distance_km,
     fit_ratio,
@@ -148,6 +148,17 @@ def test_sum_error_is_the_mean_size_over_every_whole_stretch(values, length):
     sums = [abs(stretch.sum()) for stretch in stretches if not np.isnan(stretch).any()]
     found = usual_sum_error(error, month, 0, length)
     assert found == (pytest.approx(float(np.mean(sums)), abs=1e-9) if len(sums) >= 20 else None)
+
+
+def test_steady_error_is_the_mean_over_the_years_about_a_day():
+    """1 for three years, then 3 for three: mid-way between, half of each; a year from the step, none of the other."""
+    error = np.where(np.arange(2192) < 1096, 1.0, 3.0)
+    steady = steady_error(error)
+    assert steady[[0, 700, 1500, 2191]].tolist() == [1.0, 1.0, 3.0, 3.0]
+    assert steady[1095] == pytest.approx((366 * 1 + 365 * 3) / 731)
+    sparse = np.full(2192, np.nan)
+    sparse[:50] = 2.0
+    assert np.isnan(steady_error(sparse)).all()
 
 
 def test_own_days_are_hidden_between_measured_ends_only():
