@@ -13,13 +13,13 @@ from dooryard.problem import InputError
 
 
 @click.command("check", short_help="What is wrong with records.")
-@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE...")
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @told_plainly
 def command(files: tuple[Path, ...], as_json: bool) -> int:
     """List everything that is wrong or doubtful in station records.
 
-    Each FILE is a daily record. A file that cannot be read does not keep the others from being checked. Exit
+    FILES are daily records. A file that cannot be read does not keep the others from being checked. Exit
     code 1 means that there are findings, 2 that a file cannot be read.
     """
     from dooryard import weather
