@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from dooryard.weather.forecast import Forecast
 from dooryard.weather.quantiles import quantiles, weighted_quantiles
 from dooryard.weather.record import Days, Floats, Issue, WeatherRecord
-from dooryard.weather.similar import weigh
+from dooryard.weather.similar import Likeness, weigh
 
 LONGEST_BRIDGED_DAYS = 3
 
@@ -29,7 +29,7 @@ class Outlook:
     forecast_days : how many leading days are the forecast's, the same in every member but for what the forecast
         leaves open (a first day begun when it was made, rain beyond its amounts): there the own years stand.
     issues : what a person must know (days bridged, years left out, a forecast that could not be used).
-    weights : (M,) how much each member counts, sum 1; None if all count alike. reasons : why, in sentences.
+    weights : (M,) how much each member counts, sum 1; None if all count alike. likeness : why, then.
     """
 
     on: date
@@ -42,7 +42,7 @@ class Outlook:
     forecast_days: int
     issues: tuple[Issue, ...]
     weights: Floats | None = None
-    reasons: tuple[str, ...] = ()
+    likeness: Likeness | None = None
 
     def quantiles(self, values: Floats, shares: Sequence[float]) -> Floats:
         """Points below which the given shares of the futures lie, each member counting by its weight.
@@ -113,7 +113,7 @@ def ahead(
         forecast_days=lead.days,
         issues=forecast_issues + _issues(members, tuple(excluded), bridged, known),
         weights=None if likeness is None else likeness.weights,
-        reasons=() if likeness is None else likeness.reasons,
+        likeness=likeness,
     )
 
 

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from dooryard.weather.record import Floats, WeatherRecord
 from dooryard.weather.usual_limits import UsualLimits, usual_limits
+
+if TYPE_CHECKING:
+    from dooryard.units import System
 
 TOLD_MOST, TOLD_LEAST = 3, 1
 
@@ -18,13 +22,40 @@ TOLD_MOST, TOLD_LEAST = 3, 1
 class Likeness:
     """How much each past year counts.
 
-    weights : (M,) above 0, sum 1. counts_as : how many equal years would be as sure, from 1 to M.
-    reasons : sentences a person can check.
+    years : (M,). weights : (M,) above 0, sum 1. counts_as : how many equal years would be as sure, from 1 to M.
+    warmer_c, wetter_mm : (M,) how much warmer and wetter those years' days were than this year's, NaN if not known.
+    span_d : how many days were likened.
     """
 
+    years: tuple[int, ...]
     weights: Floats
     counts_as: float
-    reasons: tuple[str, ...]
+    warmer_c: Floats
+    wetter_mm: Floats
+    span_d: int
+
+    def reasons(self, system: System) -> tuple[str, ...]:
+        """Sentences a person can check: what was done, the years that count most, and the one that counts least."""
+        head = (
+            f"Years whose last {self.span_d} days were like this year's count more; together they are as sure as "
+            f"{self.counts_as:.0f} equal years out of {len(self.years)}."
+        )
+        order = np.argsort(-self.weights, kind="stable").tolist()
+        chosen = [*order[:TOLD_MOST], *order[max(TOLD_MOST, len(order) - TOLD_LEAST) :]]
+        return (head, *(self._reason(row, system) for row in chosen))
+
+    def _reason(self, row: int, system: System) -> str:
+        from dooryard import units
+
+        parts = []
+        warmer, wetter = float(self.warmer_c[row]), float(self.wetter_mm[row])
+        if not np.isnan(warmer):
+            shown = units.show(abs(warmer), "temperature_difference", system, digits=1)
+            parts.append(f"{shown} {'warmer' if warmer >= 0 else 'colder'}")
+        if not np.isnan(wetter):
+            parts.append(f"{units.show(abs(wetter), 'depth', system)} {'wetter' if wetter >= 0 else 'drier'}")
+        why = f"those days were {' and '.join(parts)} than this year's" if parts else "its days are not known"
+        return f"{self.years[row]} counts {self.weights[row] * len(self.years):.1f} times: {why}."
 
 
 def weigh(
@@ -63,7 +94,8 @@ def weigh(
     share = limits.similar_equal_share
     weights = share / len(years) + (1 - share) * alike / alike.sum()
     counts_as = float(1 / (weights**2).sum())
-    return Likeness(weights, counts_as, _reasons(years, weights, marks, counts_as, span))
+    warmer_c, wetter_mm = (marks[1:] - marks[0]).T
+    return Likeness(tuple(years), weights, counts_as, warmer_c, wetter_mm, span)
 
 
 def _mark(values: Floats, end: int, span: int, limits: UsualLimits, *, total: bool) -> float:
@@ -93,29 +125,3 @@ def _spread(marks: Floats) -> Floats:
     mean = np.where(known, marks, 0.0).sum(axis=0) / count
     spread = np.sqrt((np.where(known, marks - mean, 0.0) ** 2).sum(axis=0) / count)
     return np.where(spread > 0, spread, 1.0)
-
-
-def _reasons(
-    years: Sequence[int], weights: Floats, marks: Floats, counts_as: float, span: int
-) -> tuple[str, ...]:
-    head = (
-        f"Years whose last {span} days were like this year's count more; together they are as sure as "
-        f"{counts_as:.0f} equal years out of {len(years)}."
-    )
-    order = np.argsort(-weights, kind="stable")
-    chosen = [*order[:TOLD_MOST], *order[max(TOLD_MOST, len(years) - TOLD_LEAST) :]]
-    return (
-        head,
-        *(_reason(years[row], weights[row] * len(years), marks[row + 1] - marks[0]) for row in chosen),
-    )
-
-
-def _reason(year: int, times: float, apart: Floats) -> str:
-    warmer, wetter = apart.tolist()
-    parts = []
-    if not np.isnan(warmer):
-        parts.append(f"{abs(warmer):.1f} degC {'warmer' if warmer >= 0 else 'colder'}")
-    if not np.isnan(wetter):
-        parts.append(f"{abs(wetter):.0f} mm {'wetter' if wetter >= 0 else 'drier'}")
-    why = f"those days were {' and '.join(parts)} than this year's" if parts else "its days are not known"
-    return f"{year} counts {times:.1f} times: {why}."

@@ -58,7 +58,7 @@ def test_outlook_rain_past_the_amounts_of_a_forecast_is_that_of_the_own_years(re
 
 def test_outlook_weights_are_absent_unless_asked_for(record):
     ahead = outlook.ahead(record, ON, days=10)
-    assert (ahead.weights, ahead.reasons) == (None, ())
+    assert (ahead.weights, ahead.likeness) == (None, None)
 
 
 def test_outlook_year_most_like_this_one_counts_most_and_says_why(record):
@@ -68,8 +68,13 @@ def test_outlook_year_most_like_this_one_counts_most_and_says_why(record):
     assert ahead.years[int(np.argmax(ahead.weights))] == 2001
     assert ahead.weights[0] == pytest.approx(ahead.weights[2])  # both one step away, on either side
     assert ahead.weights[3] == ahead.weights.min()
-    assert ahead.reasons[1].startswith("2001 counts")
-    assert "0.0 degC" in ahead.reasons[1]
+    assert ahead.likeness is not None
+    head, first, *_, last = ahead.likeness.reasons("metric")
+    assert "out of 4" in head
+    assert first.startswith("2001 counts")
+    assert last.startswith("2003 counts")
+    # 2003 was 4 degC warmer, and brought 2 mm a day more on 90 days.
+    assert "4.0 °C warmer and 180 mm wetter" in last
 
 
 def test_likeness_by_hand(record):
