@@ -13,7 +13,8 @@ from math import pi
 from dooryard import units
 from dooryard.problem import Problem
 from dooryard.units import System
-from dooryard.yard.keys import NAMED, TABLES
+from dooryard.yard import roof_shapes
+from dooryard.yard.keys import NAMED, ROOFS, TABLES
 from dooryard.yard.model import DOWNSPOUT, GROUND, RAIN, TAP
 from dooryard.yard.values import Entry, Fault, Names, fault, flat, near_name, quoted
 
@@ -53,8 +54,11 @@ def notes(draft: Draft, knowledge: Names) -> list[Fault]:
     return found
 
 
-def _areas(draft: Draft, _: Names) -> Iterator[Fault]:
+def _areas(draft: Draft, knowledge: Names) -> Iterator[Fault]:
     for entry in (*draft.of("roofs"), *draft.of("beds")):
+        if roof_shapes.is_shaped(entry):
+            yield from roof_shapes.sized(entry, knowledge)
+            continue
         sides = [key for key in ("length", "width") if key in entry.raw]
         if "area" in entry.raw and sides:
             what = f"The size is given twice, by area and by {' and '.join(sides)}."
@@ -72,6 +76,8 @@ def _areas(draft: Draft, _: Names) -> Iterator[Fault]:
             yield Fault(entry.path, problem)
         elif "length" in entry.values and "width" in entry.values:
             entry.values["area"] = entry.values["length"] * entry.values["width"]
+            if entry.table is ROOFS:
+                entry.values["parts"] = (roof_shapes.rectangle(entry),)
 
 
 def _one_name_each(draft: Draft, _: Names) -> Iterator[Fault]:
@@ -157,7 +163,7 @@ def _roof_for_one_downspout(draft: Draft, knowledge: Names) -> Iterator[Fault]:
         shown, most = (units.show(area, "area", draft.system) for area in (area_m2, largest_m2))
         what = f"{shown} is more roof than one downspout commonly serves (at most about {most})."
         keep = "If the size is right, add: measured_twice = true"
-        key = "area" if "area" in roof.raw else "length"
+        key = next(key for key in ("area", "length", "shape", "parts") if key in roof.raw)
         yield fault(roof, key, what, f"{_feet_meant(roof, largest_m2)} {keep}".strip())
 
 
@@ -341,10 +347,16 @@ def _holds_far_less_than_it_measures(draft: Draft, _: Names) -> Iterator[Fault]:
             yield fault(storage, "volume", what, "Look whether gallons and litres were mixed up.")
 
 
+def _hips_that_do_not_close(draft: Draft, _: Names) -> Iterator[Fault]:
+    for roof in draft.of("roofs"):
+        yield from roof_shapes.odd_hips(roof)
+
+
 _NOTES: tuple[Callable[[Draft, Names], Iterable[Fault]], ...] = (
     _kinds_nearly_known,
     _nothing_feeds_it,
     _no_roof_drains_to_it,
     _large_roof_for_its_downspout,
     _holds_far_less_than_it_measures,
+    _hips_that_do_not_close,
 )

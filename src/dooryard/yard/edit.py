@@ -210,7 +210,13 @@ def _line_end(data: bytes, at: int) -> int:
 def _toml(value: Any) -> str:
     import tomlkit
 
-    return str(tomlkit.item(_plain(value)).as_string())
+    plain = _plain(value)
+    if isinstance(plain, list):
+        # Left to itself the library would write tables under headings of their own.
+        listed = tomlkit.array()
+        listed.extend(plain)
+        return listed.as_string()
+    return str(tomlkit.item(plain).as_string())
 
 
 def _replace(path: Path, text: str) -> None:

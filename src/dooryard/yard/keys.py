@@ -12,7 +12,9 @@ from typing import Literal
 
 from dooryard.unit_table import Dimension
 
-Kind = Literal["text", "quantity", "degrees", "date", "yes or no", "choice", "known", "names", "size"]
+Kind = Literal[
+    "text", "quantity", "degrees", "date", "yes or no", "choice", "known", "names", "size", "pitch", "parts",
+]  # fmt: skip
 Limit = Literal["above zero", "zero or more", "any"]
 
 
@@ -54,6 +56,7 @@ class Table:
         return f"[[{self.name}]]" if self.many else f"[{self.name}]"
 
 
+SHAPES = ("rectangle", "gable", "hip", "triangle")
 METALS = ("copper", "zinc", "galvanized", "lead")
 HOW = ("can", "hose", "drip", "soaker")
 SURE = ("certain", "likely", "unsure")
@@ -105,6 +108,21 @@ _AREA = (
     _quantity("width", "", '"10 ft"', "Together with length, in place of area."),
 )
 
+_SLOPE = (
+    _quantity("eave", "", '"40 ft"', "Length of the lower edge, along the gutter, out to the overhang."),
+    _quantity("ridge", "", '"16 ft"', "Length of the upper edge. Leave it out if it is as long as the eave."),
+    _quantity("run", "", '"12 ft"', "From under the eave to under the ridge, measured on the ground."),
+    _quantity("slope", "", '"13 ft 5 in"', "Up the roof from eave to ridge, in place of run; needs pitch."),
+    Key("pitch", "pitch", '"6 in 12"', "How steep it is: rise in run, or degrees.", "pitch"),
+)
+ROOF_PART = _table(
+    "parts",
+    "part",
+    "One slope of a roof, for a section made of several.",
+    _choice("shape", SHAPES, '"hip"', "What it looks like from above.", True),
+    *_SLOPE,
+)
+
 YARD = _table(
     "",
     "yard",
@@ -138,6 +156,27 @@ ROOFS = _table(
     "The part of a roof that drains to one downspout.",
     _text("name", '"garage, north side"', "Your name for it.", True),
     *_AREA,
+    Key(
+        "shape",
+        "choice",
+        '"hip"',
+        "In place of area: a slope by its eave, ridge and run.",
+        "",
+        choices=SHAPES,
+    ),
+    *_SLOPE,
+    Key(
+        "parts",
+        "parts",
+        '[{ shape = "triangle", eave = "24 ft", run = "12 ft" }]',
+        "In place of area: several slopes that drain to the one downspout.",
+        "parts",
+    ),
+    _quantity("tape_error", "tape_error_m", '"3 in"', "How wrong a measure may be.", limit="zero or more"),
+    _quantity("gutter_width", "gutter_width_m", '"5 in"', "Inside width of its gutter at the top."),
+    _quantity(
+        "wall_above", "wall_above_m2", '"120 sq ft"', "Wall that rises over it and sheds onto it.", "area"
+    ),
     _known("covering", "coverings", '"asphalt-shingle"', "What lies on it.", True),
     _text("downspout", '"garage downspout"', "The downspout it drains to.", True),
     Key("metals", "names", '["copper"]', "Bare metals the water runs over.", "metals", choices=METALS),

@@ -17,6 +17,7 @@ from dooryard.units import System
 
 How = Literal["can", "hose", "drip", "soaker"]
 Sure = Literal["certain", "likely", "unsure"]
+Shape = Literal["rectangle", "gable", "hip", "triangle"]
 
 TAP = "tap"
 """A bed `watered_from` the house supply."""
@@ -52,11 +53,34 @@ class Household:
 
 
 @dataclass(frozen=True, slots=True)
+class RoofPart:
+    """One slope of a roof seen from above: a strip between its eave and its ridge.
+
+    eave_m, ridge_m : lengths of the lower and the upper edge; a triangle has no ridge. run_m : from eave to
+    ridge on the ground. pitch : rise over run, None if not known.
+    """
+
+    shape: Shape
+    eave_m: float
+    ridge_m: float
+    run_m: float
+    pitch: float | None = None
+
+    @property
+    def area_m2(self) -> float:
+        """Its plan area [m2]: the mean of the two edges times the run."""
+        return (self.eave_m + self.ridge_m) / 2 * self.run_m
+
+
+@dataclass(frozen=True, slots=True)
 class Roof:
     """The part of a roof that drains to one downspout.
 
     area_m2 : plan area (the footprint under the eaves), not the sloping surface. covering : key of the
     coverings table. metals : metals the water runs over. treated : against moss or algae, in the last years.
+    parts : the slopes it was measured by; empty if only the area is given. pitch : rise over run, None if not
+    known. tape_error_m : how wrong each measure may be, None if not said. wall_above_m2 : wall that sheds
+    onto it.
     """
 
     name: str
@@ -66,6 +90,11 @@ class Roof:
     metals: tuple[str, ...] = ()
     treated: bool = False
     measured_twice: bool = False
+    parts: tuple[RoofPart, ...] = ()
+    pitch: float | None = None
+    tape_error_m: float | None = None
+    gutter_width_m: float | None = None
+    wall_above_m2: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
+from math import radians, tan
 from typing import Any, Protocol
 
 from dooryard import units
@@ -311,6 +312,37 @@ def _size(key: Key, value: Any, knowledge: Names) -> tuple[float, float]:
     return measured[0], measured[-1]
 
 
+def _pitch(key: Key, value: Any, _: Names) -> float:
+    """Rise over run, from "6 in 12" or from degrees."""
+    text = value.strip() if isinstance(value, str) else ""
+    ratio = re.fullmatch(r"(\d{1,3}(?:\.\d{1,3})?)\s*(?:in|on|:|/)\s*(\d{1,3}(?:\.\d{1,3})?)", text)
+    if ratio is not None and float(ratio[2]) > 0:
+        pitch = float(ratio[1]) / float(ratio[2])
+    elif re.fullmatch(r"\d.*(deg|°).*", text):
+        angle_deg = units.parse(text, "angle")
+        pitch = tan(radians(angle_deg)) if angle_deg < _VERTICAL_DEG else _STEEPEST_PITCH + 1
+    else:
+        instead = f'Write, for example: {key.name} = {key.example} or {key.name} = "27 degrees"'
+        raise _refuse("How steep a roof is, is written as rise in run.", instead)
+    if pitch > _STEEPEST_PITCH:
+        raise _refuse("No roof is as steep as that.", f"Write rise in run: {key.name} = {key.example}")
+    return pitch
+
+
+_VERTICAL_DEG = 90.0
+_STEEPEST_PITCH = 5.0
+"""48 in 12 is met on spires; beyond that somebody mixed up the two numbers or their units."""
+
+
+def _parts(key: Key, value: Any, _: Names) -> Any:
+    """As typed: the slopes are read one by one where the roof's size is put together."""
+    if not (isinstance(value, list) and value and all(isinstance(item, dict) for item in value)):
+        raise _refuse(
+            "A list of slopes in braces is due here.", f"Write, for example: {key.name} = {key.example}"
+        )
+    return value
+
+
 _READERS: Mapping[str, Callable[[Key, Any, Names], Any]] = {
     "text": _text,
     "quantity": _quantity,
@@ -321,6 +353,8 @@ _READERS: Mapping[str, Callable[[Key, Any, Names], Any]] = {
     "known": _known,
     "names": _names,
     "size": _size,
+    "pitch": _pitch,
+    "parts": _parts,
 }
 
 
