@@ -32,13 +32,14 @@ TENTHS = Conversion(divide=10.0)
 FAHRENHEIT = Conversion(subtract=32.0, multiply=5.0, divide=9.0)
 INCHES = Conversion(multiply=25.4)
 MILES_AN_HOUR = Conversion(multiply=0.44704)
+KNOTS = Conversion(multiply=1852.0, divide=3600.0)
 
 _DEGREES = {"f": FAHRENHEIT, "c": SAME}
 _SPEEDS = {
     "m_s": SAME,
     "mph": MILES_AN_HOUR,
     "km_h": Conversion(divide=3.6),
-    "kt": Conversion(multiply=1852.0, divide=3600.0),
+    "kt": KNOTS,
 }
 _SUNSHINE = {"mj_m2": SAME, "kwh_m2": Conversion(multiply=3.6), "w_m2": Conversion(multiply=0.0864)}
 

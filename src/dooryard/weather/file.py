@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from importlib import import_module
 from pathlib import Path
 
 from dooryard.problem import InputError, Problem, nearest
 from dooryard.weather.opening import WRITE, Opened, open_text
-from dooryard.weather.record import WeatherRecord
+from dooryard.weather.record import CORE, WeatherRecord
 
 LAYOUTS = (
     "plain",
@@ -16,42 +17,66 @@ LAYOUTS = (
     "daily-summaries-metric",
     "daily-summaries-standard",
     "ghcn-fixed",
+    "gsod",
+    "uscrn",
+    "knmi",
+    "met-eireann",
 )
 
 _FIXED_LINE = re.compile(r"[A-Z0-9][A-Z0-9_\-.]{10}\d{6}[A-Z0-9]{4}[ \d-]{5}")
+_USCRN_LINE = re.compile(r"(WBANNO +LST_DATE|\d{5} +\d{8} +-?\d+\.\d+( +-?\d+\.\d+){2} )", re.IGNORECASE)
+_KNMI_HEADER = re.compile(r"^#?\s*STN\s*,\s*YYYYMMDD\s*,", re.MULTILINE)
+_IRISH_HEADER = re.compile(
+    r"^date,(ind\w*,)?(rain|maxtp?),.*\b(maxtp?|mintp?)\b|^date,ind,rain$", re.MULTILINE
+)
+_ELEMENTS = {"PRCP", "TMAX", "TMIN", "TAVG"}
 
 
-def read(path: Path | str, layout: str | None = None) -> WeatherRecord:
+def read(path: Path | str, layout: str | None = None, *, day_ends: str | None = None) -> WeatherRecord:
     """The daily record in a file, checked for plausibility.
 
     path : a text file, packed with gzip or not. layout : one of `LAYOUTS`, to overrule what the file looks
-    like or to say its units. InputError if the file cannot be read, listing every fault with its line.
+    like or to say its units. day_ends : such as "07:00", if the observer's day does not end at midnight and the
+    file does not say so. InputError if the file cannot be read, listing every fault with its line.
     """
     if layout is not None and layout not in LAYOUTS:
         instead = nearest(layout, LAYOUTS) or f"Write one of {', '.join(LAYOUTS)}."
         raise InputError(Problem("This layout is not known.", instead, field="layout", found=layout))
     opened = open_text(Path(path))
     record = _read_as(layout or recognise(opened), opened)
+    if day_ends is not None:
+        record = _moved(record, day_ends)
     from dooryard.weather import quality
 
     return quality.examine(record)
 
 
 def recognise(opened: Opened) -> str:
-    """Name of the layout a file is in, from its first line that is no comment.
+    """Name of the layout a file is in, from its first line that is no comment, or from its heading.
 
     Stands here and not in the readers, so that only the reader that is needed gets imported. InputError that
     says what to write if the layout is none of ours.
     """
-    first = next(line for line in opened.lines if line.strip() and not line.startswith("#"))
+    head = opened.head()
+    first = next((line for line in head if line.strip() and not line.startswith("#")), "")
     names = {name.strip().strip('"') for name in first.upper().split(",")}
     if _FIXED_LINE.match(first):
         return "ghcn-fixed"
     if {"STATION", "DATE", "DEWP", "WDSP"} <= names:
-        what = "This is a summary of the day made from hourly reports; that layout is not read yet."
-        raise InputError(Problem(what, f"Fetch the station's daily summaries. {WRITE}", opened.name))
-    if {"STATION", "DATE"} <= names and names & {"PRCP", "TMAX", "TMIN", "TAVG"}:
+        return "gsod"
+    if {"LST_DATE", "T_DAILY_MAX"} <= names or _USCRN_LINE.match(first.lstrip()):
+        return "uscrn"
+    if {"STATION", "DATE"} <= names and names & _ELEMENTS:
         return "daily-summaries"
+    # Cut out of such a table: the published names as they are, capitals and no unit.
+    published = {name.strip().strip('"') for name in first.split(",")} & _ELEMENTS
+    if "DATE" in names and len(published) > 1:
+        return "daily-summaries"
+    heading = "\n".join(head)
+    if _KNMI_HEADER.search(heading):
+        return "knmi"
+    if _IRISH_HEADER.search(heading.lower()):
+        return "met-eireann"
     from dooryard.weather.readers import plain
 
     if plain.is_header(first):
@@ -62,15 +87,22 @@ def recognise(opened: Opened) -> str:
 
 def _read_as(layout: str, opened: Opened) -> WeatherRecord:
     """Each reader is imported only when it is needed."""
-    if layout == "plain":
-        from dooryard.weather.readers import plain
+    if layout.startswith("daily-summaries"):
+        from dooryard.weather.readers import daily_summaries
 
-        return plain.read(opened)
-    if layout == "ghcn-fixed":
-        from dooryard.weather.readers import ghcn_fixed
+        units = layout.removeprefix("daily-summaries").removeprefix("-")
+        return daily_summaries.read(opened, units or None)
+    reader = import_module(f"dooryard.weather.readers.{layout.replace('-', '_')}")
+    record: WeatherRecord = reader.read(opened)
+    return record
 
-        return ghcn_fixed.read(opened)
-    from dooryard.weather.readers import daily_summaries
 
-    units = layout.removeprefix("daily-summaries").removeprefix("-")
-    return daily_summaries.read(opened, units or None)
+def _moved(record: WeatherRecord, day_ends: str) -> WeatherRecord:
+    from dooryard.weather.day_boundary import move, parse_hour
+
+    hour = parse_hour(day_ends)
+    if hour is None:
+        raise InputError(
+            Problem("This is no hour of the day.", "Write 07:00.", field="day ends", found=day_ends)
+        )
+    return move(record, dict.fromkeys((*CORE, "t_mean_c"), hour), "as you said")

@@ -33,3 +33,37 @@ def limits() -> Limits:
 
     tables = knowledge.load()
     return Limits(**{name: tables.fact(f"weather.{name}").value for name in Limits.__slots__})
+
+
+@dataclass(frozen=True, slots=True)
+class QualityLimits:
+    """The facts `quality.*` by their key, in canonical units; see `knowledge/facts/weather_quality.csv`."""
+
+    files_written_from: float
+    highest_hour: float
+    lowest_hour: float
+    half_day_hour: float
+    spike_c: float
+    streak_days: float
+    rain_streak_days: float
+    rain_streak_mm: float
+    copied_month_days: float
+    tenfold_low: float
+    tenfold_high: float
+    season_days: float
+    stand_in_days: float
+    stand_in_mm: float
+    calculated_days: float
+    calculated_most: float
+    weekday_weeks: float
+    weekday_share: float
+    weekday_missing: float
+
+
+@lru_cache(maxsize=1)
+def quality_limits() -> QualityLimits:
+    """The shipped thresholds of the quality checks. InputError if the table is damaged."""
+    from dooryard import knowledge
+
+    tables = knowledge.load()
+    return QualityLimits(**{name: tables.fact(f"quality.{name}").value for name in QualityLimits.__slots__})

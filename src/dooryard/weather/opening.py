@@ -39,6 +39,10 @@ class Opened:
         """The whole text."""
         return self.data.decode("utf-8")
 
+    def head(self, letters: int = 32_768) -> list[str]:
+        """The first lines of a long file, up to so many bytes, without taking the whole file apart."""
+        return self.data[:letters].decode("utf-8", "ignore").split("\n")
+
     @cached_property
     def lines(self) -> Sequence[str]:
         """The lines without their ends."""

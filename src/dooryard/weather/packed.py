@@ -78,6 +78,24 @@ class Packed(Sequence[str]):
             for start, end in zip(self._starts[rows].tolist(), ends, strict=True)
         ]
 
+    def all_alike(self) -> bool:
+        """True if every row holds the same text."""
+        lengths = self._ends - self._starts
+        if (lengths != lengths[0]).any():
+            return False
+        letters = (self._body[self._starts + place] for place in range(int(lengths[0])))
+        return all(bool((letter == letter[0]).all()) for letter in letters)
+
+    def short_texts(self) -> tuple[list[str], Places] | None:
+        """The different texts and the index of each row's text, (rows,); None if a cell is longer than 8."""
+        lengths = self._ends - self._starts
+        if len(lengths) == 0 or lengths.max() > WIDEST:
+            return None
+        # Pushed against the high end; a cell of no length becomes nought.
+        words = np.where(lengths > 0, self._words()[self._starts] << _PUSH[lengths], np.uint64(0))
+        _, first, rows = np.unique(words, return_index=True, return_inverse=True)
+        return self.texts(first), rows
+
     def numbers(self) -> tuple[Floats, Places]:
         """Values (rows,), NaN where the cell is no plain decimal number, and the rows where it is not.
 
@@ -148,10 +166,17 @@ class Packed(Sequence[str]):
 def split(body: bytes, separator: str, width: int) -> list[Packed] | None:
     """The columns of lines that all have `width` cells, or None if one of them has not.
 
-    body : whole lines, each ended by a line feed, without blank lines, quotes or carriage returns.
+    body : whole lines, each ended by a line feed, without blank lines and carriage returns. Cells may stand in
+    quotes; a quote or a line feed inside a cell gives None.
     """
     letters = np.frombuffer(body + _ROOM, dtype=np.uint8)
-    ends = np.flatnonzero((letters == ord(separator)) | (letters == ord("\n")))
+    marks = (letters == ord(separator)) | (letters == ord("\n"))
+    quoted = b'"' in body
+    if quoted:
+        # Between an odd and an even quote a separator is text. A sum of bytes that runs over keeps its parity.
+        quotes = letters == ord('"')
+        marks &= np.cumsum(quotes, dtype=np.uint8) & 1 == 0
+    ends = np.flatnonzero(marks)
     if len(ends) % width:
         return None
     # Every width-th mark ends a line, and no other one does.
@@ -161,11 +186,25 @@ def split(body: bytes, separator: str, width: int) -> list[Packed] | None:
     starts = np.empty_like(ends)
     starts[0] = 0
     np.add(ends[:-1], 1, out=starts[1:])
-    begins = starts.reshape(-1, width)
+    if quoted:
+        opens = letters[starts] == ord('"')
+        if not (letters[ends[opens] - 1] == ord('"')).all() or int(quotes.sum()) != 2 * int(opens.sum()):
+            return None
+        starts, ends = starts + opens, ends - opens
+    begins, table = starts.reshape(-1, width), ends.reshape(-1, width)
     return [
         Packed(letters, np.ascontiguousarray(begins[:, place]), np.ascontiguousarray(table[:, place]))
         for place in range(width)
     ]
+
+
+def distinct(cells: Sequence[str]) -> tuple[list[str], Places]:
+    """The different texts of a column, and for each row the index of its text, (rows,)."""
+    if isinstance(cells, Packed) and (found := cells.short_texts()) is not None:
+        return found
+    index: dict[str, int] = {}
+    rows = [index.setdefault(cell, len(index)) for cell in cells]
+    return list(index), np.array(rows, dtype=np.int64)
 
 
 def _without_point(words: _Words) -> tuple[_Words, Floats | float, NDArray[np.bool_]]:

@@ -142,7 +142,7 @@ def _habits(record: WeatherRecord, bounds: Limits) -> list[Issue]:
         flagged = {name for name in CORE if (record.flags[name] == Flag.ESTIMATED).any()}
         clean = [WORDS[name] for name in CORE if name not in flagged and not missing[name].any()]
         if clean:
-            text = f"Not one day of {_listed(clean)} is missing in {total // 365} years: they were filled."
+            text = f"Not one day of {_listed(clean)} is missing in {total // 365} years: as a rule they were filled."
             issues.append(Issue("filled", text, instead="Filled days cannot be told from measured ones."))
     blank = missing["rain_mm"] & ~missing["t_min_c"] & ~missing["t_max_c"]
     blank &= record.flags["rain_mm"] == Flag.MISSING

@@ -181,7 +181,6 @@ def test_plain_header_that_cannot_be_understood_says_what_to_write(faults_of, he
         (b"\x1f\x8b\x08\x00damaged", "damaged"),
         (b"date,tmin_F,tmax_F,rain_in\n", "no day follows"),
         (b"date\n2031-05-01\n", "no weather column"),
-        (b"STATION,DATE,TEMP,DEWP,WDSP,MAX,MIN,PRCP\n1,2024-01-01,1,1,1,1,1,1\n", "not read yet"),
     ],
 )
 def test_file_that_is_no_weather_file_is_refused_in_one_sentence(faults_of, content, word):

@@ -1,7 +1,7 @@
 """NOAA daily summaries as CSV: STATION, DATE, then one column per element, with or without columns of marks.
 
-The file does not say whether it was ordered in metric or standard units or holds raw tenths; see
-`unit_choice.py`.
+Files cut out of such a table (DATE, PRCP, TMAX, TMIN without STATION) are read as well. The file does not say
+whether it was ordered in metric or standard units or holds raw tenths; see `unit_choice.py`.
 """
 
 from __future__ import annotations
@@ -14,20 +14,14 @@ from numpy.typing import NDArray
 from dooryard.problem import InputError, Problem
 from dooryard.weather.cells import parse_cells
 from dooryard.weather.dates import parse_dates
+from dooryard.weather.day_boundary import move, move_read_values, parse_hour, said_in
 from dooryard.weather.limits import limits
 from dooryard.weather.opening import Faults, Opened
+from dooryard.weather.packed import distinct
 from dooryard.weather.readers.ghcn import ELEMENTS, TOTAL, TOTAL_DAYS, apply_marks, mark_totals
 from dooryard.weather.readers.plain import Table, take_apart
-from dooryard.weather.record import (
-    Codes,
-    Flag,
-    Floats,
-    Issue,
-    Source,
-    Station,
-    WeatherRecord,
-    on_calendar,
-)
+from dooryard.weather.readers.stations import one_station
+from dooryard.weather.record import Codes, Days, Flag, Floats, Issue, Source, WeatherRecord, on_calendar
 from dooryard.weather.unit_choice import DEGREES, DEPTHS, SPEEDS, SYSTEMS, choose
 
 LAYOUT = "NOAA daily summaries CSV"
@@ -36,12 +30,16 @@ _ATTRIBUTES = "_ATTRIBUTES"
 
 @dataclass(frozen=True, slots=True)
 class _Raw:
-    """One element's column as it stands in the file: numbers, flags of the cells, and marks ("" for none)."""
+    """One element's column as it stands in the file: numbers, flags of the cells, and marks ("" for none).
+
+    hours : at which the value was read, NaN where the file does not say.
+    """
 
     values: Floats
     flags: Codes
     measurement: NDArray[np.str_]
     quality: NDArray[np.str_]
+    hours: Floats
 
 
 def read(opened: Opened, units: str | None = None) -> WeatherRecord:
@@ -56,18 +54,22 @@ def read(opened: Opened, units: str | None = None) -> WeatherRecord:
     names = [name.strip().upper() for name in table.header]
     _check_header(names, table.header_line, faults)
     faults.raise_any()
-    dates, issues = parse_dates(table.cells[names.index("DATE")], table.lines, faults)
-    station = _station(table, names, faults)
+    dates, issues = parse_dates(
+        table.cells[names.index("DATE")],
+        table.lines,
+        faults,
+        first_year=table.comments.get("first year", ""),
+        written=opened.written,
+    )
+    station = one_station(table, names, faults)
     raw = {
         name: _column(name, table, names, faults) for name in (*ELEMENTS, TOTAL, TOTAL_DAYS) if name in names
     }
+    said_hours = said_in(table.comments, faults)
     faults.raise_any()
     system, told = _decided(raw, units or table.comments.get("units"), opened.name)
     issues += told
-    days = np.arange(dates[0], dates[-1] + np.timedelta64(1, "D"))
-    where = (dates - dates[0]).astype(int)
-    columns: dict[str, Floats] = {}
-    flags: dict[str, Codes] = {}
+    columns: dict[str, tuple[Days, Floats, Codes]] = {}
     for name, element in ELEMENTS.items():
         if name not in raw:
             continue
@@ -78,21 +80,40 @@ def read(opened: Opened, units: str | None = None) -> WeatherRecord:
             raw[name].quality,
             dates,
         )
+        issues += told
         # Marks typed into the cell itself (a T for trace) speak where the mark columns say nothing.
         codes = np.where(codes == Flag.OBSERVED, raw[name].flags, codes)
-        columns[element], flags[element] = _laid(values, codes, where, len(days))
+        hours = np.full(len(dates), np.nan) if said_hours else raw[name].hours
+        moved, values, codes, told = move_read_values(element, dates, values, codes, hours)
+        columns[element] = (moved, values, codes)
         issues += told
-    if TOTAL in raw and "rain_mm" in columns:
+    first = min(column[0][0] for column in columns.values())
+    days = np.arange(first, dates[-1] + np.timedelta64(1, "D"))
+    laid = {element: _laid(*column, days) for element, column in columns.items()}
+    flags = {element: codes for element, (_, codes) in laid.items()}
+    if TOTAL in raw and "rain_mm" in laid:
         total = np.where(raw[TOTAL].quality == "", DEPTHS[system].apply(raw[TOTAL].values), np.nan)
         counts = raw[TOTAL_DAYS].values if TOTAL_DAYS in raw else np.full(len(dates), np.nan)
-        laid = [_laid(values, raw[TOTAL].flags, where, len(days))[0] for values in (total, counts)]
-        flags["rain_mm"], told = mark_totals(days, columns["rain_mm"], flags["rain_mm"], laid[0], laid[1])
+        given = np.where(np.isnan(total), np.uint8(Flag.MISSING), np.uint8(Flag.OBSERVED))
+        hours = np.full(len(dates), np.nan) if said_hours else raw[TOTAL].hours
+        ends = [
+            _laid(*move_read_values("rain_mm", dates, numbers, given, hours)[:3], days)[0]
+            for numbers in (total, counts)
+        ]
+        flags["rain_mm"], told = mark_totals(days, laid["rain_mm"][0], flags["rain_mm"], ends[0], ends[1])
         issues += told
     source = Source(opened.name, LAYOUT, opened.sha256, f"read as {SYSTEMS[system]}")
-    return on_calendar(station, days, columns, flags, issues, source)
+    record = on_calendar(
+        station, days, {element: values for element, (values, _) in laid.items()}, flags, issues, source
+    )
+    return move(record, said_hours, "as a comment in the file says")
 
 
 def _check_header(names: list[str], line: int, faults: Faults) -> None:
+    if "DATE" not in names:
+        faults.add(
+            "There is no column DATE.", "Keep the columns of the ordered file.", line=line, name="header"
+        )
     for name in ("DATE", *ELEMENTS):
         if names.count(name) > 1:
             faults.add("This column stands twice.", "Keep one of them.", line=line, name="header", found=name)
@@ -107,43 +128,22 @@ def _column(name: str, table: Table, names: list[str], faults: Faults) -> _Raw:
     cells = table.cells[names.index(name)]
     values, flags = parse_cells(cells, table.lines, faults, name=name, trace=name == "PRCP")
     nothing = np.full(len(cells), "", dtype="U1")
+    unsaid = np.full(len(cells), np.nan)
     if name + _ATTRIBUTES not in names:
-        return _Raw(values, flags, nothing, nothing)
+        return _Raw(values, flags, nothing, nothing, unsaid)
     attributes = table.cells[names.index(name + _ATTRIBUTES)]
-    # mflag,qflag,sflag: few different texts, each taken apart once.
-    known = {text: [part.strip()[:1] for part in [*text.split(","), ""][:2]] for text in set(attributes)}
-    marks = [nothing, nothing]
-    for place in (0, 1):
-        letters = {text: parts[place] for text, parts in known.items()}
-        if any(letters.values()):
-            marks[place] = np.array([letters[text] for text in attributes], dtype="U1")
-    return _Raw(values, flags, marks[0], marks[1])
+    # mflag,qflag,sflag and perhaps the hour of reading: few different texts, each taken apart once.
+    texts, rows = distinct(attributes)
+    parts = [[part.strip() for part in [*text.split(","), "", "", ""][:4]] for text in texts]
+    marks = [np.array([part[place][:1] for part in parts], dtype="U1")[rows] for place in (0, 1)]
+    hours = np.array([_hour(part[3]) for part in parts])[rows]
+    return _Raw(values, flags, marks[0], marks[1], hours)
 
 
-def _station(table: Table, names: list[str], faults: Faults) -> Station:
-    stations = sorted(set(table.cells[names.index("STATION")]))
-    if len(stations) > 1:
-        what = f"The file mixes {len(stations)} stations ({', '.join(stations[:5])})."
-        faults.add(what, "Keep the lines of one station.", name="STATION")
-
-    def text(name: str) -> str:
-        return table.cells[names.index(name)][0].strip() if name in names else ""
-
-    def number(name: str) -> float | None:
-        try:
-            return float(text(name)) if text(name) else None
-        except ValueError:
-            faults.add("This is no number.", "Write degrees or metres.", name=name, found=text(name))
-            return None
-
-    identifier = stations[0].strip() if stations else ""
-    return Station(
-        name=text("NAME") or identifier,
-        id=identifier,
-        latitude=number("LATITUDE"),
-        longitude=number("LONGITUDE"),
-        elevation_m=number("ELEVATION"),
-    )
+def _hour(text: str) -> float:
+    """0700 or 1800 or 2400, as a number of hours; NaN for none."""
+    hour = parse_hour(text) if text else None
+    return np.nan if hour is None else hour
 
 
 def _decided(raw: dict[str, _Raw], said: str | None, file: str) -> tuple[str, tuple[Issue, ...]]:
@@ -181,9 +181,11 @@ def _converted(element: str, values: Floats, system: str) -> Floats:
     return of_element[system].apply(values)
 
 
-def _laid(values: Floats, codes: Codes, where: NDArray[np.int64], length: int) -> tuple[Floats, Codes]:
-    column = np.full(length, np.nan)
+def _laid(dates: Days, values: Floats, codes: Codes, days: Days) -> tuple[Floats, Codes]:
+    """A column on the calendar `days`, MISSING where it has no row."""
+    where = (dates - days[0]).astype(int)
+    column = np.full(len(days), np.nan)
     column[where] = values
-    flags = np.full(length, Flag.MISSING, dtype=np.uint8)
+    flags = np.full(len(days), Flag.MISSING, dtype=np.uint8)
     flags[where] = codes
     return column, flags

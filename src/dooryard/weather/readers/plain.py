@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,6 +15,7 @@ from dooryard.weather import packed, record
 from dooryard.weather.cells import apply_flag_cells, parse_cells
 from dooryard.weather.conversion import UNITS, Conversion
 from dooryard.weather.dates import parse_dates
+from dooryard.weather.day_boundary import move, said_in
 from dooryard.weather.opening import WRITE, Faults, Opened
 from dooryard.weather.record import (
     CORE,
@@ -109,7 +110,13 @@ def read(opened: Opened) -> WeatherRecord:
     date_index = _date_index(table.header)
     if date_index < 0 or not table.lines:
         faults.raise_any()
-    dates, issues = parse_dates(table.cells[date_index], table.lines, faults)
+    dates, issues = parse_dates(
+        table.cells[date_index],
+        table.lines,
+        faults,
+        first_year=table.comments.get("first year", ""),
+        written=opened.written,
+    )
     values: dict[str, Floats] = {}
     flags: dict[str, Codes] = {}
     for column in columns:
@@ -134,9 +141,12 @@ def read(opened: Opened) -> WeatherRecord:
             )
         values[column.element] = column.conversion.apply(numbers)
     station = station_of(table.comments, opened.name, faults)
+    said_hours = said_in(table.comments, faults)
     faults.raise_any()
     issues += _absent_columns(columns) + _estimates(dates, flags, table.comments)
-    return on_calendar(station, dates, values, flags, issues, Source(opened.name, LAYOUT, opened.sha256))
+    source = Source(opened.name, LAYOUT, opened.sha256)
+    found = on_calendar(station, dates, values, flags, issues, source)
+    return move(found, said_hours, "as a comment in the file says")
 
 
 def take_apart(opened: Opened, faults: Faults) -> Table:
@@ -150,25 +160,40 @@ def take_apart(opened: Opened, faults: Faults) -> Table:
     header, separator = _split_header(head[-1])
     width, first = len(header), len(head) + 1
     # Asked of the bytes as a whole, because most files are clean: then no text is made of them at all.
-    clean = b'"' not in body and b"\n\n" not in body and b"\n#" not in body and not body.startswith(b"#")
+    again = b"\n" + head[-1].encode()
+    clean = not body.startswith(b"#") and not any(mark in body for mark in (b"\n\n", b"\n#", again))
     if clean and body and (columns := packed.split(body + b"\n", separator, width)) is not None:
-        return Table(
-            comments, header, len(head), separator, list(columns), range(first, first + len(columns[0]))
-        )
+        rows = range(first, first + len(columns[0]))
+        return _dated(Table(comments, header, len(head), separator, list(columns), rows))
     kept = [
         (line, text)
         for line, text in enumerate(opened.lines[len(head) :], start=first)
         if text.strip(" \t,;") and not text.startswith("#") and text != head[-1]
     ]
-    lines, rows = [line for line, _ in kept], [text for _, text in kept]
-    if not rows:
+    lines, texts = [line for line, _ in kept], [text for _, text in kept]
+    if not texts:
         faults.add(
             "The header is there, but no day follows it.", "Write a line for each day.", line=len(head)
         )
-    flat, lines = _cells(rows, lines, header, separator, faults)
-    return Table(
-        comments, header, len(head), separator, [flat[place::width] for place in range(width)], lines
-    )
+    flat, lines = _cells(texts, lines, header, separator, faults)
+    cells: list[Sequence[str]] = [flat[place::width] for place in range(width)]
+    return _dated(Table(comments, header, len(head), separator, cells, lines))
+
+
+def _dated(table: Table) -> Table:
+    """A table whose days stand in the columns year, month and day, with a column date in their place."""
+    names = [normal(name) for name in table.header]
+    parts = ("year", "month", "day")
+    if "date" in names or not all(names.count(part) == 1 for part in parts):
+        return table
+    places = [names.index(part) for part in parts]
+    dates = [
+        f"{year.strip()}-{month.strip()}-{day.strip()}"
+        for year, month, day in zip(*(table.cells[place] for place in places), strict=True)
+    ]
+    rest = [place for place in range(len(names)) if place not in places]
+    header = ["date", *(table.header[place] for place in rest)]
+    return replace(table, header=header, cells=[dates, *(table.cells[place] for place in rest)])
 
 
 def _head(opened: Opened) -> tuple[list[str], bytes]:
@@ -180,7 +205,7 @@ def _head(opened: Opened) -> tuple[list[str], bytes]:
         line = opened.data[place : end if end >= 0 else len(opened.data)].decode("utf-8")
         head.append(line)
         place = end + 1 if end >= 0 else len(opened.data)
-        if line.strip() and not line.startswith("#"):
+        if (line.strip() and not line.startswith("#")) or end < 0:
             return head, opened.data[place:]
 
 
@@ -190,6 +215,7 @@ def understand_header(table: Table, faults: Faults) -> tuple[Column, ...]:
     seen: dict[str, str] = {}
     unknown: list[str] = []
     line = table.header_line
+    usual = _usual_units(table, faults)
     for index, header in enumerate(table.header):
         name = normal(header)
         if name == "date" or name in _IGNORED:
@@ -197,7 +223,7 @@ def understand_header(table: Table, faults: Faults) -> tuple[Column, ...]:
         element, unit = _element_and_unit(name)
         if not element:
             unknown.append(header.strip() or "a column without a name")
-        elif unit not in UNITS[element]:
+        elif (unit := unit or usual.get(element, "")) not in UNITS[element]:
             choices = " or ".join(f"{WORDS[element][0]}_{spelt}" for spelt in _shown_units(element))
             what = f'The unit "{unit}" is not known here.' if unit else "This column does not say its unit."
             faults.add(what, f"Write {choices}.", line=line, name="header", found=header)
@@ -227,6 +253,19 @@ def understand_header(table: Table, faults: Faults) -> tuple[Column, ...]:
     elif not columns and not faults.problems:
         faults.add("There is no weather column.", WRITE, line=table.header_line, name="header")
     return tuple(columns)
+
+
+def _usual_units(table: Table, faults: Faults) -> Mapping[str, str]:
+    """The unit of a column that names none, if a comment says # units: standard, or metric."""
+    said = table.comments.get("units", "")
+    systems = {"standard": ("f", "in", "mph"), "metric": ("c", "mm", "m_s")}
+    if said and said not in systems:
+        faults.add("These units are not known.", "Write standard or metric.", name="units", found=said)
+    if said not in systems:
+        return {}
+    degree, depth, speed = systems[said]
+    degrees = dict.fromkeys(("t_min_c", "t_max_c", "t_mean_c", "dew_point_c"), degree)
+    return degrees | {"rain_mm": depth, "wind_m_s": speed}
 
 
 def normal(header: str) -> str:
