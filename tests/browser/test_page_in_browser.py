@@ -173,6 +173,6 @@ def test_first_printed_page_alone_does_for_a_household(opened: Page) -> None:
 
 def test_printed_tasks_name_their_cautions_and_the_reasons_follow(opened: Page) -> None:
     squeezed = re.sub(r"\s", "", " ".join(printed(opened)))
-    assert "fromthetap.Cautiond." in squeezed
-    assert "Cautiond.Onvegetables" in squeezed
-    assert squeezed.index("Cautiond.Onvegetables") < squeezed.index("Do,tomatobed.Thesoilholds")
+    assert "fromthetap.CautionA." in squeezed
+    assert "CautionA.Onvegetables" in squeezed
+    assert squeezed.index("CautionA.Onvegetables") < squeezed.index("Do,tomatobed.Thesoilholds")

@@ -21,7 +21,7 @@ P = ParamSpec("P")
 def say(text: str) -> None:
     """Print to standard output; characters the terminal cannot show are replaced, never a crash."""
     if not shows(text):
-        from dooryard.letter.screen import plain_ascii
+        from dooryard.letter.few_signs import plain_ascii
 
         text = plain_ascii(text)
     click.echo(text)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import timedelta
-from string import ascii_uppercase
 from typing import Any
 
 from dooryard.letter import appendix
@@ -12,6 +11,8 @@ from dooryard.letter.drawing import COLUMN, LARGE, SQUAT, svg
 from dooryard.letter.prose import (
     CHOICES_LEAD,
     Document,
+    caution_letters,
+    caution_parts,
     footnotes,
     headline,
     hold_together,
@@ -104,15 +105,9 @@ class _Leaf:
         self.doc = doc
         self.figures = doc["figures"]
         self.numbers = footnotes(doc)
-        week = {key for task in week_tasks(doc) for key in task["cautions"]}
-        named = {key for task in [*doc["tasks"], *doc["ahead"]] for key in task["cautions"]}
         # Each caution is printed once: with the tasks that name it first, or once for all if none does.
-        self.parts: dict[str, list[str]] = {"week": [], "always": [], "later": []}
-        for caution in doc["cautions"]:
-            key = caution["id"]
-            self.parts["week" if key in week else "later" if key in named else "always"].append(key)
-        lettered = [*self.parts["week"], *self.parts["later"]]
-        self.letters = {key: _letter(index) for index, key in enumerate(lettered)}
+        self.parts = caution_parts(doc)
+        self.letters = caution_letters(doc)
 
     def runs(self, text: str) -> list[Json]:
         """The text as runs: {"t": words}, and {"t": shown, "n": note number} for a figure."""
@@ -238,9 +233,3 @@ def paragraphs(sentences: Sequence[str]) -> list[str]:
         else:
             found.append(said)
     return found
-
-
-def _letter(index: int) -> str:
-    """A, B … Z, then A2, B2 …"""
-    turn, place = divmod(index, len(ascii_uppercase))
-    return ascii_uppercase[place] + (str(turn + 1) if turn else "")

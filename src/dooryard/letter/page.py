@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from dooryard.letter import prose
 from dooryard.letter.drawing import NARROW, WIDE, svg
-from dooryard.words import as_date, dates_words, day_words, sentence
+from dooryard.words import as_date, dates_words, day_words
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -58,12 +58,15 @@ class _Page:
         self.week_end = on + _WEEK - timedelta(days=1)
         self.week = [task for task in doc["tasks"] if as_date(task["from"]) <= self.week_end]
         self.later = [task for task in doc["tasks"] if as_date(task["from"]) > self.week_end]
-        self.cautions = {caution["id"]: caution for caution in doc["cautions"]}
-        named = {key for task in (*doc["tasks"], *doc["ahead"]) for key in task["cautions"]}
-        self.always = [caution for caution in doc["cautions"] if caution["id"] not in named]
-        in_week = dict.fromkeys(key for task in self.week for key in task["cautions"])
-        self.letters = {key: _letter(i) for i, key in enumerate(in_week)}
-        self.told: dict[str, Mapping[str, Any]] = {}
+        cautions = {caution["id"]: caution for caution in doc["cautions"]}
+        self.letters = prose.caution_letters(doc)
+        parts = prose.caution_parts(doc)
+        # Each caution once, in three groups: what this week's tasks name, what holds always, what comes later.
+        self.caution_groups = [
+            (heading, [cautions[key] for key in parts[part]])
+            for heading, part in (("", "week"), ("At all times", "always"), ("For what comes later", "later"))
+            if parts[part]
+        ]
         self.charts = {chart["id"]: chart for chart in doc["charts"]}
         placed = {chart_id for stop in doc["walk"] for chart_id in stop["charts"]}
         loose = [chart for chart in doc["charts"] if chart["id"] not in placed]
@@ -96,12 +99,9 @@ class _Page:
                 )
         return Markup("").join(parts)
 
-    def beside(self, task: Mapping[str, Any]) -> dict[str, list[Mapping[str, Any]]]:
-        """A task's cautions: in full where they come first, later by the tasks they already stand beside."""
-        new = [key for key in task["cautions"] if key not in self.told]
-        again = {self.told[key]["id"]: self.told[key] for key in task["cautions"] if key in self.told}
-        self.told.update(dict.fromkeys(new, task))
-        return {"new": [self.cautions[key] for key in new], "again": list(again.values())}
+    def caution_letters(self, task: Mapping[str, Any]) -> list[tuple[str, str]]:
+        """Id and letter of each caution of a task, in the order of the letters."""
+        return [(key, letter) for key, letter in self.letters.items() if key in task["cautions"]]
 
     def _link(self, figure_id: str) -> Markup:
         from markupsafe import Markup
@@ -114,9 +114,16 @@ class _Page:
             anchor, figure_id, self.numbers[figure_id], prose.hold_together(figure["shown"])
         )
 
-    def sentence(self, text: str) -> str:
-        """A text with a capital and a full stop."""
-        return sentence(text)
+    def station(self) -> Markup:
+        """Where the weather comes from, the ends of its record marked as times for machines."""
+        from markupsafe import Markup
+
+        station = self.doc["station"]
+        said = prose.hold_together(station["words"].strip().rstrip("."))
+        first, last = self.day(station["first"], year=True), self.day(station["last"], year=True)
+        return Markup("{}{} record {} to {}.").format(
+            station["name"], Markup(", {};").format(said) if said else ",", first, last
+        )
 
     def hold(self, text: str) -> str:
         """A text without marks, its numbers kept beside their units."""
@@ -210,11 +217,6 @@ class _Page:
     def status(self, status: str) -> str:
         """What a status means, in words."""
         return STATUS_WORDS.get(status, status)
-
-
-def _letter(i: int) -> str:
-    """a, b, … z, then aa, ab, …: the names of cautions on paper."""
-    return ("" if i < 26 else chr(ord("a") + i // 26 - 1)) + chr(ord("a") + i % 26)
 
 
 def _environment() -> Environment:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import timedelta
+from string import ascii_uppercase
 from typing import Any
 
 from dooryard.words import MONTHS, as_date, day_words, range_words, sentence
@@ -159,6 +160,27 @@ def task_days(task: Mapping[str, Any]) -> str:
     best = as_date(task["best"])
     one_month = (first.year, first.month) == (last.year, last.month)
     return f"{words}, best on {best.day if one_month else day_words(best)}"
+
+
+def caution_parts(doc: Document) -> dict[str, list[str]]:
+    """Ids of all cautions, each in one part: "week" (a task of this week names it), "always" (none does), "later"."""
+    week = {key for task in week_tasks(doc) for key in task["cautions"]}
+    named = {key for task in [*doc["tasks"], *doc["ahead"]] for key in task["cautions"]}
+    parts: dict[str, list[str]] = {"week": [], "always": [], "later": []}
+    for caution in doc["cautions"]:
+        key = caution["id"]
+        parts["week" if key in week else "later" if key in named else "always"].append(key)
+    return parts
+
+
+def caution_letters(doc: Document) -> dict[str, str]:
+    """The letter of each caution that a task names, the same in every form: A, B … Z, then A2, B2 …"""
+    parts = caution_parts(doc)
+    found = {}
+    for index, key in enumerate([*parts["week"], *parts["later"]]):
+        turn, place = divmod(index, len(ascii_uppercase))
+        found[key] = ascii_uppercase[place] + (str(turn + 1) if turn else "")
+    return found
 
 
 def headline(task: Mapping[str, Any]) -> tuple[str, str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import timedelta
@@ -20,6 +19,7 @@ from dooryard.letter.prose import (
     later_tasks,
     refusal_words,
     spell,
+    station_words,
     task_days,
     verdict_words,
     week_tasks,
@@ -168,10 +168,8 @@ def _head(screen: _Screen, doc: Document) -> None:
     screen.heading(f"{doc['yard']['name']}: plan of {day_words(doc['on'], year=True)}", "=")
     if doc["yard"].get("place"):
         screen.paragraph(sentence(doc["yard"]["place"]))
-    station = doc["station"]
-    record = range_words(station["first"], station["last"], year=True)
-    ends = day_words(doc["advice_ends"], year=True)
-    screen.paragraph(f"Weather: {station['name']}, record {record}. This advice ends on {ends}.")
+    screen.paragraph(f"Weather: {station_words(doc)}")
+    screen.paragraph(f"This advice ends on {day_words(doc['advice_ends'], year=True)}.")
 
 
 def _tasks(screen: _Screen, doc: Document) -> None:
@@ -205,7 +203,10 @@ def _task_list(screen: _Screen, doc: Document, tasks: Iterable[Mapping[str, Any]
 
 def _stop(screen: _Screen, doc: Document, stop: Mapping[str, Any]) -> None:
     screen.heading(sentence(stop["name"]).rstrip("."))
-    screen.paragraph(" ".join(stop["sentences"]))
+    for index, topic in enumerate(stop["sentences"]):
+        if index:
+            screen.blank()
+        screen.paragraph(topic)
     if stop.get("table"):
         screen.table(stop["table"])
     for chart in doc["charts"]:
@@ -289,48 +290,3 @@ def _why(screen: _Screen, found: Sequence[Note]) -> None:
         if note.note:
             screen.paragraph(note.note, "    Note: ", "      ")
         screen.paragraph(f"{note.source} ({note.status})", "    Source: ", "      ")
-
-
-# --- terminals that know few signs ----------------------------------------------------------------
-
-_PLAIN = (
-    (r"°([FC])·d", r"degree-days \1"),
-    (r"°(?=[FC])", "deg "),
-    ("°", " deg"),
-    (r"(?<=[0-9])(?=[½¼¾])", " "),
-    ("½", "1/2"),
-    ("¼", "1/4"),
-    ("¾", "3/4"),
-    ("×", "x"),
-    ("÷", "/"),
-    ("[−–—·•]", "-"),
-    ("±", "+/-"),
-    ("²", "2"),
-    ("³", "3"),
-    ("…", "..."),
-    ("[‘’]", "'"),
-    ("[“”]", '"'),
-    ("≤", "at most "),
-    ("≥", "at least "),
-    ("→", "to"),
-    ("µ", "u"),
-    ("ß", "ss"),
-    ("æ", "ae"),
-    ("Æ", "AE"),
-    ("ø", "o"),
-    ("Ø", "O"),
-    ("œ", "oe"),
-    ("ł", "l"),
-    ("đ", "d"),
-    ("¿", "?"),
-    ("¡", "!"),
-    (NO_BREAK, " "),
-)
-
-
-def plain_ascii(text: str) -> str:
-    """The text in ASCII signs only: accents dropped, "1½" as "1 1/2", what has no plain form as "?"."""
-    for pattern, plain in _PLAIN:
-        text = re.sub(pattern, plain, text)
-    letters = (sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
-    return "".join(sign if sign.isascii() else "?" for sign in letters)

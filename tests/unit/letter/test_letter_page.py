@@ -84,6 +84,10 @@ def test_page_names_its_language_and_itself() -> None:
     assert "<title>Household 12: plan of 2031-05-20</title>" in HTML
 
 
+def test_page_says_where_the_weather_comes_from_in_one_sentence() -> None:
+    assert f"Weather: {prose.station_words(PLAN)}" in READ.words
+
+
 def test_page_headings_go_down_one_step_at_a_time_from_a_single_first() -> None:
     assert READ.headings[0] == 1
     assert READ.headings.count(1) == 1
@@ -147,7 +151,7 @@ def test_page_drawings_are_named_with_their_numbers() -> None:
 
 
 def test_page_parts_stand_in_the_order_of_a_walk() -> None:
-    parts = ["short", "week", "walk", "ahead", "organisms", "refusals", "record", "cautions", "why"]
+    parts = ["short", "week", "cautions", "walk", "ahead", "organisms", "refusals", "record", "why"]
     places = [READ.ids.index(part) for part in parts]
     assert places == sorted(places)
 
@@ -172,12 +176,15 @@ def test_page_a_caution_no_task_names_stands_under_the_week() -> None:
     assert "A child can drown" in top
 
 
-def test_page_says_a_caution_in_full_once_and_then_where_it_stands() -> None:
-    screen = re.sub(r'<(div|section) class="(strip )?paper">.*?</\1>', "", HTML, flags=re.DOTALL)
-    said = Read(screen).words
-    before_the_list = said[: said.index("Cautions Not drinking water")]
-    assert before_the_list.count("The label in your hand is the law") == 1
-    assert "Caution. What stands beside lilac by the gate" in before_the_list
+def test_page_says_each_caution_in_full_once_and_its_letter_beside_the_tasks() -> None:
+    letters = prose.caution_letters(PLAN)
+    for caution in PLAN["cautions"]:
+        assert READ.words.count(caution["text"]) == 1
+    tasks = [*PLAN["tasks"], *PLAN["ahead"]]
+    for key, letter in letters.items():
+        beside = sum(key in task["cautions"] for task in tasks)
+        assert READ.links.count(("", f"#caution-{key}")) == beside > 0
+        assert f"Caution {letter}. " in READ.words
 
 
 def test_page_lists_an_organisms_choices_in_their_order() -> None:

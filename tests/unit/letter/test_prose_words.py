@@ -65,6 +65,22 @@ def test_texts_of_an_organism_hold_its_choices_between_what_to_do_and_the_confli
     assert list(prose.organism_texts({**organism, "choices": ["1", "2"]})) == ["s", "r", "d", "1", "2", "c"]
 
 
+def test_cautions_fall_into_week_always_and_later_and_are_lettered_in_that_order() -> None:
+    doc = document(
+        tasks=[task(cautions=["b"]), task(**{"from": "2031-06-20", "to": "2031-06-21"}, cautions=["d", "b"])],
+        ahead=[task(**{"from": "2031-08-20", "to": "2031-08-21"}, cautions=["a"])],
+        cautions=[{"id": key, "text": key} for key in "abcd"],
+    )
+    assert prose.caution_parts(doc) == {"week": ["b"], "always": ["c"], "later": ["a", "d"]}
+    assert prose.caution_letters(doc) == {"b": "A", "a": "B", "d": "C"}
+
+
+def test_caution_letters_go_on_after_z() -> None:
+    keys = [str(number) for number in range(27)]
+    doc = document(tasks=[task(cautions=keys)], cautions=[{"id": key, "text": key} for key in keys])
+    assert list(prose.caution_letters(doc).values())[24:] == ["Y", "Z", "A2"]
+
+
 def test_station_words_read_on_from_the_name_and_may_be_missing() -> None:
     station = {"name": "Creek Bottom", "first": "2001-01-01", "last": "2031-05-19"}
     said = {**station, "words": "less than a mile from the yard, 15 ft lower"}

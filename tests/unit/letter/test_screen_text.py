@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from dooryard.letter import screen
+from dooryard.letter import few_signs, prose, screen
 from dooryard.letter.explain import notes
 
 DOC: dict[str, Any] = json.loads(
@@ -77,6 +77,17 @@ def test_screen_says_every_task_verdict_refusal_and_caution() -> None:
         assert task["place"] in text
 
 
+def test_screen_gives_each_topic_of_a_stop_its_own_paragraph() -> None:
+    stop = next(stop for stop in DOC["walk"] if len(stop["sentences"]) > 1)
+    paragraphs = [flat(part) for part in screen.render(DOC).split("\n\n")]
+    for topic in stop["sentences"][1:]:
+        assert flat(prose.spell(topic, DOC["figures"])) in paragraphs
+
+
+def test_screen_says_where_the_weather_comes_from_in_one_sentence() -> None:
+    assert f"Weather: {prose.station_words(DOC)}" in flat(screen.render(DOC))
+
+
 def test_screen_numbers_the_choices_under_what_to_do() -> None:
     lines = [line.strip() for line in screen.render(DOC).split("\n")]
     lead = lines.index("Choices, mildest first:")
@@ -138,8 +149,8 @@ def test_screen_without_tasks_says_so() -> None:
     ],
 )
 def test_plain_ascii_keeps_the_meaning(text: str, plain: str) -> None:
-    assert screen.plain_ascii(text) == plain
+    assert few_signs.plain_ascii(text) == plain
 
 
 def test_plain_ascii_of_the_whole_plan_fits_any_terminal() -> None:
-    screen.plain_ascii(screen.render(DOC, why=True)).encode("ascii")
+    few_signs.plain_ascii(screen.render(DOC, why=True)).encode("ascii")
