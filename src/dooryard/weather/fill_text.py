@@ -60,7 +60,8 @@ def as_json(plan: FillPlan, frost_allowed_d: int, written: str | None = None) ->
 def comments(plan: FillPlan) -> list[tuple[str, str]]:
     """Lines (key, text) that say in a filled file where its estimates come from; the reader tells them again."""
     source = plan.record.source
-    lines = [("filled from", f"{source.path_name}, SHA-256 {source.sha256}")]
+    read_as = f"{source.layout}, {source.note}" if source.note else source.layout
+    lines = [("filled from", f"{source.path_name}, read as {read_as}, SHA-256 {source.sha256}")]
     for element in CORE:
         told = [
             f"{_count(days)} from {origin}, usually {_plain(element, error)} off"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from hashlib import sha256
 from pathlib import Path
 
 import numpy as np
@@ -50,6 +51,7 @@ def test_fill_of_the_demo_is_written_flagged_and_told_by_every_later_reader(
     untouched = source.read_bytes()
     assert run(source, "--from", stations / "ridge-school.csv", "--write", new).exit_code in (0, 1)
     assert source.read_bytes() == untouched
+    assert f"SHA-256 {sha256(untouched).hexdigest()}\n" in new.read_text("utf-8")
     before, after = weather.read(source), weather.read(new)
     assert (after.station, after.first, after.last) == (before.station, before.first, before.last)
     for element in before.elements:
