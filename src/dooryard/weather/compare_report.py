@@ -13,11 +13,13 @@ import numpy as np
 from dooryard.weather.compare import Row
 from dooryard.weather.normals import DailyNormals, daily
 from dooryard.weather.record import WeatherRecord
+from dooryard.weather.similar import Likeness
 from dooryard.words import day_words, list_words, range_words
 
 if TYPE_CHECKING:
     from dooryard.units import System
 
+YEARS_LIKE = 3
 _WIDTH = 80
 
 
@@ -34,7 +36,14 @@ def usual_day(record: WeatherRecord) -> UsualDay:
     return UsualDay(daily(record.dates, record.t_min_c), daily(record.dates, record.t_max_c))
 
 
-def render(rows: Sequence[Row], usual: UsualDay, record: WeatherRecord, on: date, system: System) -> str:
+def render(
+    rows: Sequence[Row],
+    usual: UsualDay,
+    alike: Likeness | None,
+    record: WeatherRecord,
+    on: date,
+    system: System,
+) -> str:
     """The comparison as text: the answer in sentences, what was left out, then the table."""
     name = record.station.name
     head = (
@@ -46,6 +55,7 @@ def render(rows: Sequence[Row], usual: UsualDay, record: WeatherRecord, on: date
         "\n".join(line for row in rows for line in _wrapped(sentence(row, system), "- ", "  ")),
         "\n".join(_wrapped(_day_sentence(usual, on, system))),
         _table(rows, system) if rows else "",
+        "\n".join(_wrapped(_alike_sentence(alike))),
         "\n".join(_wrapped(_gap_sentence(rows))),
     ]
     return "\n\n".join(part for part in parts if part)
@@ -76,7 +86,9 @@ def _rank(row: Row) -> str:
     return f"higher than in {row.below} of {count} past years"
 
 
-def as_json(rows: Sequence[Row], usual: UsualDay, record: WeatherRecord, on: date) -> dict[str, Any]:
+def as_json(
+    rows: Sequence[Row], usual: UsualDay, alike: Likeness | None, record: WeatherRecord, on: date
+) -> dict[str, Any]:
     """The comparison as plain data in canonical units, None where nothing is known."""
     return {
         "station": record.station.name,
@@ -85,6 +97,7 @@ def as_json(rows: Sequence[Row], usual: UsualDay, record: WeatherRecord, on: dat
             "t_min_c": _normals(usual.t_min, on),
             "t_max_c": _normals(usual.t_max, on),
         },
+        "years_most_like_this_one": [] if alike is None else list(alike.most_like(YEARS_LIKE)),
         "rows": [
             {
                 "key": row.quantity.key,
@@ -137,6 +150,16 @@ def _day_sentence(usual: UsualDay, on: date, system: System) -> str:
         return ""
     years = len(usual.t_min.years or usual.t_max.years)
     return f"Usual for {day_words(on)} here, from {years} years: {' and '.join(told)}."
+
+
+def _alike_sentence(alike: Likeness | None) -> str:
+    if alike is None or not alike.most_like(YEARS_LIKE):
+        return ""
+    years = list_words([str(year) for year in alike.most_like(YEARS_LIKE)])
+    return (
+        f"The last {alike.span_d} days were most like those of {years}, by mean temperature and rain together. That "
+        "says little about the months to come."
+    )
 
 
 def _table(rows: Sequence[Row], system: System) -> str:

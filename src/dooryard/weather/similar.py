@@ -44,6 +44,12 @@ class Likeness:
         chosen = [*order[:TOLD_MOST], *order[max(TOLD_MOST, len(order) - TOLD_LEAST) :]]
         return (head, *(self._reason(row, system) for row in chosen))
 
+    def most_like(self, count: int) -> tuple[int, ...]:
+        """The years whose days were most like this year's, the likest first; years not known are left out."""
+        order = np.argsort(-self.weights, kind="stable").tolist()
+        known = ~(np.isnan(self.warmer_c) & np.isnan(self.wetter_mm))
+        return tuple(self.years[row] for row in order if known[row])[:count]
+
     def _reason(self, row: int, system: System) -> str:
         from dooryard import units
 

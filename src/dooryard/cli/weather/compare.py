@@ -44,7 +44,7 @@ def command(
     year. Exit code 1 means that something could not be compared.
     """
     from dooryard import weather
-    from dooryard.weather import compare, compare_report
+    from dooryard.weather import compare, compare_report, similar
 
     record = weather.read(file)
     day = on or record.last + timedelta(days=1)
@@ -52,13 +52,14 @@ def command(
     quantities, notes = _quantities(known, heat_base, latitude, units)
     rows = compare.compare(known.dates, quantities, day, from_year=from_year)
     usual = compare_report.usual_day(known)
+    alike = similar.weigh(known, day, range(known.first.year, day.year))
     if as_json:
         import json
 
-        shown = compare_report.as_json(rows, usual, record, day) | {"notes": notes}
+        shown = compare_report.as_json(rows, usual, alike, record, day) | {"notes": notes}
         click.echo(json.dumps(shown, indent=2, ensure_ascii=False).encode("utf-8"))
     else:
-        say(compare_report.render(rows, usual, record, day, units))
+        say(compare_report.render(rows, usual, alike, record, day, units))
         for note in notes:
             say(f"Note: {note}")
     return NEEDS_A_PERSON if not rows or any(row.refused for row in rows) else FINE
