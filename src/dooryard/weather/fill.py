@@ -164,11 +164,11 @@ def _notes(helpers: Sequence[Neighbour]) -> tuple[str, ...]:
     notes = []
     for helper in helpers:
         for element, relation in helper.relations.items():
-            if relation.lag_d:
-                when = "after" if relation.lag_d > 0 else "before"
+            if relation.lag_d and helper.fits[element]:
+                when = "earlier" if relation.lag_d > 0 else "later"
                 notes.append(
-                    f"{helper.label} writes the {WORDS[element]} on the day {when} the one it belongs to here; "
-                    "its dates were moved."
+                    f"The {WORDS[element]} of {helper.label} fits better a day {when} and was moved: "
+                    "its day seems to end at another hour."
                 )
         if helper.usual and all(usual.daily < MANY_SAME for usual in helper.usual.values()):
             notes.append(f"{helper.label} hardly differs: it may be another copy of the same record.")

@@ -225,8 +225,8 @@ def test_plan_tells_of_a_copy_and_of_dates_that_were_moved(truth):
     late = station(day(FIRST, 1), t_min_c=truth[0], rain_mm=truth[2], name="Late")
     notes = fill.plan(here(truth), [copy, late]).notes
     assert notes[0] == "Copy hardly differs: it may be another copy of the same record."
-    assert "Late writes the lowest temperature on the day after" in notes[1]
-    assert "Late writes the rain on the day after" in notes[2]
+    assert "The lowest temperature of Late fits better a day earlier and was moved" in notes[1]
+    assert "The rain of Late fits better a day earlier and was moved" in notes[2]
 
 
 def test_plan_tells_two_neighbours_of_one_name_apart(truth):
