@@ -341,6 +341,7 @@ def _cells(
 
 
 def station_of(comments: dict[str, str], file_name: str, faults: Faults) -> Station:
+    """The station as the comment lines of a file tell it; its name is the file's if they do not."""
     limits = {"latitude": 90.0, "longitude": 180.0}
     places: dict[str, float | None] = {}
     for key, limit in limits.items():
