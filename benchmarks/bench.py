@@ -33,6 +33,7 @@ from dooryard.weather import outlook
 
 YEARS = 50
 SIZES = 200
+OUTLOOK_AIM_S = 0.020
 TANK_L = 208.0  # about one 55 gal barrel
 
 
@@ -153,6 +154,11 @@ def kernels(case: record.Case) -> dict[str, Row]:
             5,
         ),
         "ahead": (f"outlook from {YEARS} years", lambda: outlook.ahead(known, case.on), 9),
+        "like": (
+            f"outlook from {YEARS} years, by likeness",
+            lambda: outlook.ahead(known, case.on, by_likeness=True),
+            9,
+        ),
         "judge": (
             f"verdicts on all {len(tables.organisms)} organisms",
             lambda: verdicts.judge_all(tables.organisms, tables, known, future, case.on),
@@ -168,7 +174,10 @@ def kernels(case: record.Case) -> dict[str, Row]:
                 work()
                 if turn > 0:
                     taken[key].append(perf_counter() - start)
-    return {key: Row(name, tuple(taken[key])) for key, (name, _, _) in measured.items()}
+    return {
+        key: Row(name, tuple(taken[key]), OUTLOOK_AIM_S if key in ("ahead", "like") else None)
+        for key, (name, _, _) in measured.items()
+    }
 
 
 def print_rows(rows: Sequence[Row]) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from dataclasses import asdict, dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -98,9 +98,25 @@ def as_json(held: Summary, record: WeatherRecord) -> dict[str, Any]:
     }
 
 
-def render(held: Summary, record: WeatherRecord, system: System = "us", *, blocks: bool = False) -> str:
-    """The summary as text, 80 columns wide; with `blocks` in block characters, if the terminal has them."""
-    parts = [_head(held, record, system), _counts(held), _issues(record), _rain(held, system, blocks)]
+def render(
+    held: Summary,
+    record: WeatherRecord,
+    system: System = "us",
+    *,
+    blocks: bool = False,
+    of: Literal["rain", "temperature"] = "rain",
+) -> str:
+    """The summary as text, 80 columns wide; with `blocks` in block characters, if the terminal has them.
+
+    of : what the picture at the end shows.
+    """
+    if of == "temperature":
+        from dooryard.weather import warmth_picture
+
+        picture = warmth_picture.render(record, system, blocks=blocks)
+    else:
+        picture = _rain(held, system, blocks)
+    parts = [_head(held, record, system), _counts(held), _issues(record), picture]
     return "\n\n".join(part for part in parts if part)
 
 

@@ -15,9 +15,18 @@ from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, shows, told_plainly
 @click.option(
     "--units", type=click.Choice(["us", "metric"]), default="us", show_default=True, help="Units to print."
 )
+@click.option(
+    "--of",
+    type=click.Choice(["rain", "temperature"]),
+    default="rain",
+    show_default=True,
+    help="What the picture shows.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 @told_plainly
-def command(file: Path, units: Literal["us", "metric"], as_json: bool) -> int:
+def command(
+    file: Path, units: Literal["us", "metric"], of: Literal["rain", "temperature"], as_json: bool
+) -> int:
     """Show what a station's weather record holds and what is wrong with it.
 
     FILE is a daily record: NOAA daily-summaries CSV, GHCN-Daily fixed width (.dly), or a plain CSV with
@@ -33,5 +42,5 @@ def command(file: Path, units: Literal["us", "metric"], as_json: bool) -> int:
 
         click.echo(json.dumps(summary.as_json(held, record), indent=2, ensure_ascii=False).encode("utf-8"))
     else:
-        say(summary.render(held, record, units, blocks=shows("█")))
+        say(summary.render(held, record, units, blocks=shows("█"), of=of))
     return NEEDS_A_PERSON if record.issues else FINE
