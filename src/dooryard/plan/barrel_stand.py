@@ -121,7 +121,10 @@ def _pressure_words(draft: Draft, kpa: float) -> str:
 
 def _pressure(draft: Draft, figure_id: str, name: str, kpa: float, inputs: tuple[Input, ...]) -> str:
     shown = _pressure_words(draft, kpa)
-    return draft.book.plain(figure_id, name, kpa, shown, "water.bearing", unit="kPa", inputs=inputs)
+    exact = f"{kpa * PSF_PER_KPA:,.1f} lb per sq ft" if draft.yard.units == "us" else f"{kpa:.2f} kPa"
+    return draft.book.plain(
+        figure_id, name, kpa, shown, "water.bearing", unit="kPa", exact=exact, inputs=inputs
+    )
 
 
 def _tipping(draft: Draft, storage: Storage, empty_kg: float, key: str) -> list[str]:

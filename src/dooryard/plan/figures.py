@@ -139,9 +139,11 @@ class FigureBook:
         return units.number(value, dimension, self.system)
 
     def exact(self, value: float, dimension: Dimension) -> str:
-        """A quantity to four figures, in the yard's units; a length under a yard in inches, as it is measured."""
+        """A quantity to four figures, in the yard's units; a short length in inches or cm, as it is measured."""
         if dimension == "length" and self.system == "us" and abs(value) < YARD_M:
             return f"{plain_number(value / INCH_M)} in"
+        if dimension == "length" and self.system == "metric" and abs(value) < 1:
+            return f"{plain_number(value * 100)} cm"
         number = units.number(value, dimension, self.system)
         return f"{plain_number(number)} {units.unit_name(dimension, self.system)}"
 

@@ -10,8 +10,17 @@ import numpy as np
 from dooryard import units
 from dooryard.plan.document import Json
 from dooryard.plan.draft import Draft
-from dooryard.units import Dimension
+from dooryard.units import Dimension, System
 from dooryard.weather.record import as_date
+from dooryard.words import day_words
+
+# Decimals of a table's numbers, the same down a column, so that they stand under each other.
+DECIMALS: dict[tuple[Dimension, System], int] = {
+    ("depth", "us"): 2,
+    ("depth", "metric"): 1,
+    ("volume", "us"): 1,
+    ("volume", "metric"): 0,
+}
 
 
 def ribbon(
@@ -43,6 +52,7 @@ def ribbon(
     highs = [_number(draft, value, dimension) for value in high] + nothing
     rain_unit = units.unit_name("depth", draft.yard.units)
     level_unit = units.unit_name(dimension, draft.yard.units)
+    fall, store = (DECIMALS[part, draft.yard.units] for part in ("depth", dimension))
     weeks = range(max(0, days - 21), len(dates))
     return {
         "id": chart_id,
@@ -70,10 +80,13 @@ def ribbon(
             ],
             "rows": [
                 [
-                    f"{dates[i].isoformat()}{' (forecast)' if i >= days else ''}",
-                    *(("no record" if i < days else "") if v is None else f"{v:g}" for v in cells),
+                    f"{day_words(dates[i])}{' (forecast)' if i >= days else ''}",
+                    *(
+                        ("no record" if i < days else "") if value is None else f"{value:,.{decimals}f}"
+                        for value, decimals in cells
+                    ),
                 ]
-                for i, cells in ((i, (shown[i], lows[i], highs[i])) for i in weeks)
+                for i, cells in ((i, ((shown[i], fall), (lows[i], store), (highs[i], store))) for i in weeks)
             ],
         },
     }

@@ -15,7 +15,7 @@ from dooryard.season.course import SHARES, course
 from dooryard.season.timing import HeatSum, SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict
 from dooryard.season.windows import NOT_HERE
-from dooryard.words import dates_words
+from dooryard.words import dates_words, day_words
 
 STEP_DAYS = 3  # a fan drawn every third day looks the same and is a third as long
 
@@ -134,7 +134,7 @@ def heat_fan(draft: Draft, verdicts: Sequence[OrganismVerdict], heat: SeasonHeat
                 ],
                 "rows": [
                     [
-                        path.dates[i].isoformat(),
+                        day_words(path.dates[i]),
                         *(
                             "" if (value := number(series_[i])) is None else f"{value:,.0f}"
                             for series_ in (observed, fan[0], fan[2], fan[4])

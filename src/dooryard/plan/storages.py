@@ -86,10 +86,20 @@ def _level(draft: Draft, pool: PoolRun, storage: Storage, linked: int) -> str:
         about=True,
         inputs=(
             draft.book.input("holds up to the overflow", storage.full_l, "volume", "the yard file"),
-            draft.book.input("below the outlet", storage.dead_l, "volume", "the yard file"),
+            *_dead_input(draft, storage),
             Input("run since", known),
         ),
     )
+    together = f" It shares one level with {_others(pool, storage)}." if linked > 1 else ""
+    return f"The {storage.name} holds {level} this morning.{_stranded(draft, storage)}{together}"
+
+
+def _stranded(draft: Draft, storage: Storage) -> str:
+    """How much no spigot reaches, or that nobody can say."""
+    if storage.outlet_height_m is None:
+        return " How much of it stays below the spigot is not known: the yard file has no outlet height."
+    if storage.dead_l <= 0:
+        return ""
     dead = draft.book.quantity(
         f"storage.{slug(storage.name)}.dead",
         f"water below the outlet of the {storage.name}",
@@ -97,16 +107,17 @@ def _level(draft: Draft, pool: PoolRun, storage: Storage, linked: int) -> str:
         "volume",
         "water.dead",
         inputs=(
-            draft.book.input(
-                "height of the outlet", storage.outlet_height_m or 0.0, "length", "the yard file"
-            ),
+            draft.book.input("height of the outlet", storage.outlet_height_m, "length", "the yard file"),
         ),
     )
-    together = f" It shares one level with {_others(pool, storage)}." if linked > 1 else ""
-    stranded = f" Of that, {dead} stays below the outlet." if storage.dead_l > 0 else ""
+    return f" Of that, {dead} stays below the outlet."
+
+
+def _dead_input(draft: Draft, storage: Storage) -> list[Input]:
+    """The water below the outlet as an input, if the outlet's height is known: nothing is not a measurement."""
     if storage.outlet_height_m is None:
-        stranded = " How much of it stays below the spigot is not known: the yard file has no outlet height."
-    return f"The {storage.name} holds {level} this morning.{stranded}{together}"
+        return []
+    return [draft.book.input("below the outlet", storage.dead_l, "volume", "the yard file")]
 
 
 def _others(pool: PoolRun, storage: Storage) -> str:
@@ -218,8 +229,10 @@ def _glass(draft: Draft, pool: PoolRun, storage: Storage) -> list[Json]:
             "level_high": height(high),
             "volume_unit": "gal" if unit == "in" else "L",
             "level_text": f"{draft.book.figures[f'storage.{slug(storage.name)}.level'].shown} in it",
-            "free_text": f"room for {draft.book.range_words(max(free_low, 0.0), max(free_high, 0.0), 'volume')}",
-            "stranded_text": f"{draft.book.show(storage.dead_l, 'volume')} below the outlet",
+            "free_text": _free_words(draft, max(free_low, 0.0), max(free_high, 0.0)),
+            "stranded_text": ""
+            if storage.outlet_height_m is None
+            else f"{draft.book.show(storage.dead_l, 'volume')} below the outlet",
             "today": draft.on.isoformat(),
             "table": {
                 "caption": f"The {storage.name}: heights above its bottom",
@@ -233,9 +246,21 @@ def _glass(draft: Draft, pool: PoolRun, storage: Storage) -> list[Json]:
     ]
 
 
+def _free_words(draft: Draft, low_l: float, high_l: float) -> str:
+    """The room left, in words: "full", "room for up to 12 gal", "room for 5 to 12 gal"."""
+    nothing, low, high = (draft.book.show(litres, "volume") for litres in (0.0, low_l, high_l))
+    if high == nothing:
+        return "full"
+    if low == nothing:
+        return f"room for up to {high}"
+    return f"room for {draft.book.range_words(low_l, high_l, 'volume')}"
+
+
 def _ribbon(draft: Draft, pool: PoolRun) -> Json:
     """Rain from above and the level from below, for the last weeks."""
     name = list_words(pool.storages)
+    full_l = pool.capacity_l + pool.dead_l
+    lip_known = all(draft.yard.storage(one).overflow_height_m is not None for one in pool.storages)
     return ribbon(
         draft,
         chart_id=f"{slug(pool.storages[0])}.ribbon",
@@ -245,7 +270,10 @@ def _ribbon(draft: Draft, pool: PoolRun) -> Json:
         low=[float(value) for value in pool.level_low_l[-RIBBON_DAYS:]],
         high=[float(value) for value in pool.level_high_l[-RIBBON_DAYS:]],
         dimension="volume",
-        capacity=pool.capacity_l + pool.dead_l,
+        capacity=full_l,
         level_name=f"water in the {name}",
-        lines=(("outlet", pool.dead_l),) if pool.dead_l > 0 else (),
+        lines=(
+            ("overflow" if lip_known else "full", full_l),
+            *((("outlet", pool.dead_l),) if pool.dead_l > 0 else ()),
+        ),
     )

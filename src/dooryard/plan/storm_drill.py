@@ -144,7 +144,11 @@ def _task(
         about=True,
         inputs=(
             draft.book.input("stands in it", level, "volume"),
-            draft.book.input("below the outlet, cannot be let out", pool.dead_l, "volume"),
+            *(
+                [draft.book.input("below the outlet, cannot be let out", pool.dead_l, "volume")]
+                if pool.dead_l > 0
+                else []
+            ),
             draft.book.input("comes", inflows[0], "volume"),
         ),
     )
