@@ -154,7 +154,7 @@ ROOFS = _table(
     "roofs",
     "roof",
     "The part of a roof that drains to one downspout.",
-    _text("name", '"garage, north side"', "Your name for it.", True),
+    _text("name", '"garage north roof"', "Your name for it.", True),
     *_AREA,
     Key(
         "shape",
