@@ -10,6 +10,9 @@ from dooryard.problem import InputError, Problem, nearest
 from dooryard.weather.opening import WRITE, Opened, open_text
 from dooryard.weather.record import CORE, WeatherRecord
 
+SUBDAILY_LAYOUTS = ("hourly", "tmy3", "nerrs", "notebook", "usgs-gauge", "minute-of-day")
+"""Layouts of hours or of a gauge's readings, which come out as days; see `subdaily.py` for the hours."""
+
 LAYOUTS = (
     "plain",
     "daily-summaries",
@@ -21,6 +24,7 @@ LAYOUTS = (
     "uscrn",
     "knmi",
     "met-eireann",
+    *SUBDAILY_LAYOUTS,
 )
 
 _FIXED_LINE = re.compile(r"[A-Z0-9][A-Z0-9_\-.]{10}\d{6}[A-Z0-9]{4}[ \d-]{5}")
@@ -30,6 +34,8 @@ _IRISH_HEADER = re.compile(
     r"^date,(ind\w*,)?(rain|maxtp?),.*\b(maxtp?|mintp?)\b|^date,ind,rain$", re.MULTILINE
 )
 _ELEMENTS = {"PRCP", "TMAX", "TMIN", "TAVG"}
+_DATE_COLUMN = re.compile(r"(?:^|[,;\t])\W*date\W*(?:$|[,;\t])", re.IGNORECASE)
+_CLOCK_WORD = re.compile(r"hour|time|minute|valid|tz_cd", re.IGNORECASE)
 
 
 def read(path: Path | str, layout: str | None = None, *, day_ends: str | None = None) -> WeatherRecord:
@@ -43,8 +49,12 @@ def read(path: Path | str, layout: str | None = None, *, day_ends: str | None = 
         instead = nearest(layout, LAYOUTS) or f"Write one of {', '.join(LAYOUTS)}."
         raise InputError(Problem("This layout is not known.", instead, field="layout", found=layout))
     opened = open_text(Path(path))
-    record = _read_as(layout or recognise(opened), opened)
+    layout = layout or recognise(opened)
+    record = _read_as(layout, opened)
     if day_ends is not None:
+        if layout in SUBDAILY_LAYOUTS:
+            what = "The days of this file are made from hours or readings, so it is known where they end."
+            raise InputError(Problem(what, "Leave it out.", opened.name, field="day ends", found=day_ends))
         record = _moved(record, day_ends)
     from dooryard.weather import quality
 
@@ -77,6 +87,12 @@ def recognise(opened: Opened) -> str:
         return "knmi"
     if _IRISH_HEADER.search(heading.lower()):
         return "met-eireann"
+    # A daily table has a date and no time of day; only other files are shown to the sub-daily readers.
+    if not _DATE_COLUMN.search(first) or _CLOCK_WORD.search(first):
+        from dooryard.weather import subdaily
+
+        if (found := subdaily.recognise(opened)) is not None:
+            return found
     from dooryard.weather.readers import plain
 
     if plain.is_header(first):
@@ -92,6 +108,10 @@ def _read_as(layout: str, opened: Opened) -> WeatherRecord:
 
         units = layout.removeprefix("daily-summaries").removeprefix("-")
         return daily_summaries.read(opened, units or None)
+    if layout in SUBDAILY_LAYOUTS:
+        from dooryard.weather import subdaily
+
+        return subdaily.read_daily(opened, layout)
     reader = import_module(f"dooryard.weather.readers.{layout.replace('-', '_')}")
     record: WeatherRecord = reader.read(opened)
     return record
