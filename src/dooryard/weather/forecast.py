@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dooryard.problem import InputError, Problem
+from dooryard.weather.limits import limits
 from dooryard.weather.opening import open_text
 from dooryard.weather.record import Days, Floats, Issue, as_date
 
@@ -161,6 +162,16 @@ def _check(forecast: Forecast) -> None:
             problems.append(Problem(what, "Check whether the two columns are swapped.", forecast.source))
     for row in np.flatnonzero(forecast.rain_mm < 0):
         problems.append(Problem(f"On {forecast.dates[row]} the rain is below 0.", WRITE, forecast.source))
+    bounds = limits()
+    beyond = (
+        ("lowest temperature", forecast.t_min_c, bounds.coldest_c, bounds.hottest_c),
+        ("highest temperature", forecast.t_max_c, bounds.coldest_c, bounds.hottest_c),
+        ("rain", forecast.rain_mm, -np.inf, bounds.wettest_day_mm),
+    )
+    for word, values, least, most in beyond:
+        for row in np.flatnonzero((values < least) | (values > most)):
+            what = f"On {forecast.dates[row]} the {word} is beyond any on record on earth."
+            problems.append(Problem(what, "Check its unit.", forecast.source))
     if problems:
         raise InputError(problems)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -13,7 +12,12 @@ import numpy as np
 
 from dooryard.weather.record import Floats
 
+LONGEST_DAYS = 60
+"""A forecast that claims to reach farther has a wrong date in it. A limit of use, not of the trade."""
+
 Hours = np.ndarray[tuple[int, ...], np.dtype[np.datetime64]]
+
+FIRST_YEAR, LAST_YEAR = 1900, 2200
 
 _DURATION = re.compile(
     r"P(?:(?P<weeks>\d+)W)?(?:(?P<days>\d+)D)?"
@@ -54,6 +58,8 @@ def parse_moment(text: str) -> datetime:
         raise ValueError("This is no date with a time.") from None
     if moment.tzinfo is None:
         raise ValueError("This time does not say how far it is from Universal Time.")
+    if not FIRST_YEAR <= moment.year <= LAST_YEAR:
+        raise ValueError("This year cannot be right.")
     return moment
 
 
@@ -61,7 +67,10 @@ def parse_duration(text: str) -> timedelta:
     """Length of an ISO 8601 duration in weeks, days, hours, minutes and seconds. ValueError if it is none."""
     match = _DURATION.fullmatch(text)
     parts = {} if match is None else {name: int(number or 0) for name, number in match.groupdict().items()}
-    length = timedelta(**parts)
+    try:
+        length = timedelta(**parts)
+    except OverflowError:
+        length = timedelta(0)
     if length <= timedelta(0):
         raise ValueError("This is no length of time in weeks, days, hours and minutes.")
     return length
@@ -94,10 +103,16 @@ def spread(
 
 
 def span(groups: Sequence[Sequence[Interval]]) -> tuple[np.datetime64, int]:
-    """First hour of all intervals and how many hours lie from it to the end of the last. ValueError if none."""
+    """First hour of all intervals and how many hours lie from it to the end of the last.
+
+    ValueError with a plain sentence if there is none, or if they lie too far apart for one forecast.
+    """
     every = [interval for group in groups for interval in group]
     if not every:
-        raise ValueError("There is not one interval.")
+        raise ValueError("There is not one time in it.")
     first = min(interval.first for interval in every)
     end = max(interval.first + np.timedelta64(interval.hours, "h") for interval in every)
-    return first, math.ceil((end - first) / _HOUR)
+    hours = int((end - first) / _HOUR)
+    if hours > LONGEST_DAYS * 24:
+        raise ValueError(f"Its times lie {hours // 24:,} days apart, so one of them is wrong.")
+    return first, hours

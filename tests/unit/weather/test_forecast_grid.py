@@ -148,6 +148,26 @@ def test_grid_says_when_it_was_made_and_on_which_day_there(put):
         (grid(temperature=layer("wmoUnit:degC")), "empty"),
         (grid(temperature=layer("wmoUnit:degC", ("2031-05-20T06:00:00+00:00/PT3H", 1))), "not one whole day"),
         (grid(geometry=None, temperature=TWO_DAYS), "where it is"),
+        (
+            grid(temperature=layer("wmoUnit:degC", ("2031-05-20T06:00:00+00:00/P1D", 68))),
+            "beyond any on record",
+        ),
+        (
+            grid(
+                temperature=layer(
+                    "wmoUnit:degC", ("2031-05-20T06:00:00+00:00/P1D", 1), ("2301-05-20T06:00:00+00:00/P1D", 1)
+                )
+            ),
+            "year cannot be right",
+        ),
+        (
+            grid(
+                temperature=layer(
+                    "wmoUnit:degC", ("2031-05-20T06:00:00+00:00/P1D", 1), ("2032-05-20T06:00:00+00:00/P1D", 1)
+                )
+            ),
+            "367 days apart",
+        ),
         (grid(temperature=TWO_DAYS, timeZone="Mars/Olympus"), "time zone"),
         (grid(temperature=TWO_DAYS)[:300], "cut short"),
         ('{"title": "Not Found", "status": 404, "type": "x"}', "Not Found"),

@@ -15,6 +15,7 @@ from dooryard.weather.forecast import Forecast, ForecastHours
 from dooryard.weather.forecast_days import gather
 from dooryard.weather.intervals import Hours, Interval, parse_interval, parse_moment, span, spread
 from dooryard.weather.opening import Faults
+from dooryard.weather.readers.forecast_json import finite
 from dooryard.weather.record import Floats, as_date
 from dooryard.weather.standard_clock import StandardClock, by_longitude, in_zone
 
@@ -76,7 +77,10 @@ def read(properties: Mapping[str, Any], source: str, zone: str | None, longitude
         raise InputError(
             Problem("This forecast is empty: no temperature and no rain in it.", "Fetch it again.", source)
         )
-    first, count = span(hourly)
+    try:
+        first, count = span(hourly)
+    except ValueError as error:
+        raise InputError(Problem(str(error), "Fetch the forecast again.", source)) from None
     clock = _clock(zone or properties.get("timeZone"), as_date(first).year, longitude, source)
     hours = _hours(layers, clock, first, count)
     return gather(
@@ -109,7 +113,8 @@ def _layer(layer: object, kind: _Kind, faults: Faults) -> _Layer:
         )
         if value is None:
             continue
-        if isinstance(value, bool) or not isinstance(value, int | float) or not np.isfinite(value):
+        number = finite(value)
+        if number is None:
             faults.add("This is no number.", "Fetch the forecast again.", name=kind.name, found=str(value))
             continue
         try:
@@ -118,7 +123,7 @@ def _layer(layer: object, kind: _Kind, faults: Faults) -> _Layer:
             instead = "An interval reads 2031-05-20T21:00:00+00:00/PT6H."
             faults.add(str(error), instead, name=kind.name, found=str(time))
             continue
-        found.values.append(float(value))
+        found.values.append(number)
     converted: list[float] = UNITS[unit].apply(np.array(found.values, dtype=np.float64)).tolist()
     return _Layer(found.intervals, converted)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
+from math import isfinite
 from typing import Any
 
 from dooryard.problem import InputError, Problem
@@ -42,8 +43,19 @@ def read(opened: Opened, zone: str | None = None) -> Forecast:
 
 def longitude(body: Mapping[str, Any]) -> float | None:
     """Middle longitude [degree] of an answer's geometry, or None if it has none."""
-    found = [pair[0] for pair in _pairs(body.get("geometry"))]
+    found = [pair[0] for pair in _pairs(body.get("geometry")) if abs(pair[0]) <= 180]
     return (min(found) + max(found)) / 2 if found else None
+
+
+def finite(value: object) -> float | None:
+    """A JSON number as a float, or None if it is none or too large for one."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return None
+    try:
+        number = float(value)
+    except OverflowError:
+        return None
+    return number if isfinite(number) else None
 
 
 def _pairs(geometry: object) -> Iterator[list[float]]:
@@ -52,8 +64,9 @@ def _pairs(geometry: object) -> Iterator[list[float]]:
         for inner in (*geometry.get("geometries", ()), geometry.get("coordinates")):
             yield from _pairs(inner)
     elif isinstance(geometry, list):
-        if len(geometry) >= 2 and all(isinstance(number, int | float) for number in geometry[:2]):
-            yield [float(number) for number in geometry[:2]]
+        numbers = [finite(number) for number in geometry[:2]]
+        if len(numbers) == 2 and numbers[0] is not None and numbers[1] is not None:
+            yield [numbers[0], numbers[1]]
         else:
             for inner in geometry:
                 yield from _pairs(inner)

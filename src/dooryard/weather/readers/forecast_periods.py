@@ -17,6 +17,7 @@ from dooryard.weather.forecast import Forecast, ForecastHours
 from dooryard.weather.forecast_days import gather
 from dooryard.weather.intervals import Interval, parse_moment, span, spread, utc_hour
 from dooryard.weather.opening import Faults
+from dooryard.weather.readers.forecast_json import finite
 from dooryard.weather.record import Floats
 from dooryard.weather.standard_clock import StandardClock
 
@@ -85,10 +86,14 @@ def read(properties: Mapping[str, Any], source: str) -> Forecast:
     if not periods:
         what = "This forecast is empty: every period in it is blank."
         raise InputError(Problem(what, "Fetch it again in an hour.", source))
+    try:
+        axis = span([[period.interval for period in periods]])
+    except ValueError as error:
+        raise InputError(Problem(str(error), "Fetch it again.", source)) from None
     hourly = all(period.interval.hours == 1 for period in periods)
     clock = _clock(periods[0].start)
     return gather(
-        _hours(periods, clock, hourly=hourly),
+        _hours(periods, axis, clock, hourly=hourly),
         highs={} if hourly else {_day(p.start): p.t_c for p in periods if p.daytime},
         lows={} if hourly else {_day(p.end): p.t_c for p in periods if not p.daytime},
         issued=None if made_at is None else clock.day(made_at),
@@ -108,10 +113,12 @@ def parse_wind(text: str) -> Wind:
     return Wind(low, high)
 
 
-def _hours(periods: Sequence[_Period], clock: StandardClock, *, hourly: bool) -> ForecastHours:
+def _hours(
+    periods: Sequence[_Period], axis: tuple[np.datetime64, int], clock: StandardClock, *, hourly: bool
+) -> ForecastHours:
     """What holds over a period stands in each of its hours; a day's high or low does not."""
     intervals = [period.interval for period in periods]
-    first, count = span([intervals])
+    first, count = axis
 
     def layer(value: Callable[[_Period], float]) -> Floats:
         return spread(intervals, [value(period) for period in periods], first, count, "level")
@@ -187,14 +194,14 @@ def _quantity(value: object, name: str, units: Mapping[str, Conversion], faults:
     """A number with its unit, NaN if it is null or absent; what cannot be read is told."""
     if not isinstance(value, dict) or value.get("value") is None:
         return np.nan
-    number, unit = value["value"], str(value.get("unitCode")).rpartition(":")[2]
-    if isinstance(number, bool) or not isinstance(number, int | float) or not np.isfinite(number):
-        faults.add("This is no number.", _AGAIN, name=name, found=str(number))
+    number, unit = finite(value["value"]), str(value.get("unitCode")).rpartition(":")[2]
+    if number is None:
+        faults.add("This is no number.", _AGAIN, name=name, found=str(value["value"]))
         return np.nan
     if unit not in units:
         faults.add("This is in a unit that is not known here.", _AGAIN, name=name, found=f"{number} {unit}")
         return np.nan
-    return float(units[unit].apply(np.array([number], dtype=np.float64))[0])
+    return float(units[unit].apply(np.array([number]))[0])
 
 
 def _moment(text: object, name: str, faults: Faults) -> datetime | None:
