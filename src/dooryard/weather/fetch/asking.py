@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from email.utils import parsedate_to_datetime
+from functools import lru_cache
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
@@ -15,6 +16,8 @@ from dooryard.weather.fetch.limits import FetchLimits
 from dooryard.weather.fetch.settings import LOOPBACK
 
 if TYPE_CHECKING:
+    import ssl
+
     import httpx2
 
 _TRY_AGAIN = frozenset({408, 425, 429, 500, 502, 503, 504})
@@ -105,7 +108,9 @@ class Asker:
         self.asked += 1
         timeout = httpx2.Timeout(self.limits.silence_s, connect=self.limits.connect_s)
         # A proxy has no business between this computer and itself.
-        with httpx2.Client(timeout=timeout, trust_env=host not in LOOPBACK) as client:
+        own = host in LOOPBACK
+        certificates = _trusted() if url.startswith("https:") else False
+        with httpx2.Client(timeout=timeout, trust_env=not own, verify=certificates) as client:
             try:
                 with client.stream("GET", url, headers=dict(headers)) as response:
                     return self._whole(response, host)
@@ -142,6 +147,14 @@ class Asker:
             return max(0.0, (parsedate_to_datetime(said) - self.now).total_seconds())
         except (ValueError, TypeError):
             return self.limits.rate_pause_s if reply.status == 429 else None
+
+
+@lru_cache(maxsize=1)
+def _trusted() -> ssl.SSLContext:
+    """This computer's certificates, read once: it takes longer than many an answer."""
+    import httpx2
+
+    return httpx2.create_ssl_context()
 
 
 def _busy(host: str, status: int) -> str:

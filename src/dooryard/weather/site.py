@@ -1,0 +1,117 @@
+"""A yard that is colder or warmer than its station: low ground on still nights, a sheltered court by day.
+
+The difference is the yard's own: measured there with a thermometer over some weeks, never guessed. Only its size for
+plain difference in height is computed here, as a check on what was measured.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dooryard.weather.record import Codes, Flag, Floats, Issue, WeatherRecord
+
+
+@dataclass(frozen=True, slots=True)
+class Offset:
+    """How much colder (below 0) or warmer the yard's nights are than the station's.
+
+    nights : nights both have. middle_c, low_c, high_c : median and the middle half of the differences [degC], NaN if
+    refused. refused : why no offset may be taken from these readings, or empty.
+    """
+
+    nights: int
+    middle_c: float
+    low_c: float
+    high_c: float
+    refused: str = ""
+
+
+def measured_offset(
+    yard: WeatherRecord, station: WeatherRecord, least_nights: int, largest_c: float
+) -> Offset:
+    """The offset from the yard's own lowest temperatures against the station's on the same nights.
+
+    least_nights : fewer say nothing. largest_c [degC] : a larger one is a wrong unit or thermometer.
+    """
+    first, last = max(yard.dates[0], station.dates[0]), min(yard.dates[-1], station.dates[-1])
+    apart = np.empty(0)
+    if first <= last:
+        apart = _part(yard, first, last) - _part(station, first, last)
+    known = apart[~np.isnan(apart)]
+    nan = float("nan")
+    if known.size < least_nights:
+        nights = (
+            "No night is"
+            if not known.size
+            else "1 night is"
+            if known.size == 1
+            else f"{known.size} nights are"
+        )
+        refused = f"{nights} in both; read the yard's lowest temperature on {least_nights} nights or more."
+        return Offset(int(known.size), nan, nan, nan, refused)
+    low_c, middle_c, high_c = (float(value) for value in np.percentile(known, [25, 50, 75]))
+    refused = ""
+    if abs(middle_c) > largest_c:
+        refused = f"A difference of {middle_c:+.1f} degC is no hollow; check the unit and the thermometer."
+    return Offset(int(known.size), middle_c, low_c, high_c, refused)
+
+
+def moved(record: WeatherRecord, night_c: float, day_c: float = 0.0, reason: str = "") -> WeatherRecord:
+    """The record as the yard would have it: `night_c` added to the lowest, `day_c` to the highest temperatures [degC].
+
+    Every moved value is flagged ESTIMATED, and an issue tells what was added. Where a lowest temperature would come
+    out above the highest, it is set to the highest.
+    """
+    flags = dict(record.flags)
+    t_min_c, t_max_c = record.t_min_c, record.t_max_c
+    if day_c != 0.0:
+        t_max_c, flags["t_max_c"] = _moved(t_max_c, flags["t_max_c"], day_c)
+    if night_c != 0.0:
+        t_min_c, flags["t_min_c"] = _moved(t_min_c, flags["t_min_c"], night_c)
+    if night_c == 0.0 and day_c == 0.0:
+        return record
+    crossed = t_min_c > t_max_c
+    t_min_c = np.where(crossed, t_max_c, t_min_c)
+    t_min_c.setflags(write=False)
+    parts = [
+        f"{value:+.1f} degC to each {word}" for value, word in ((night_c, "night"), (day_c, "day")) if value
+    ]
+    text = f"The station's temperatures were moved to the yard: {' and '.join(parts)}."
+    told = f"{text} {reason}".strip()
+    days = int((~np.isnan(record.t_min_c if night_c else record.t_max_c)).sum())
+    instead = "They count as estimates."
+    if crossed.any():
+        instead += (
+            f" On {int(crossed.sum()):,} days the night came out warmer than the day and was set equal."
+        )
+    issue = Issue("site", told, record.first, record.last, days, instead)
+    return replace(
+        record,
+        t_min_c=t_min_c,
+        t_max_c=t_max_c,
+        flags=MappingProxyType(flags),
+        issues=(*record.issues, issue),
+    )
+
+
+def height_difference_c(rise_m: float, cooling_c_per_km: float) -> float:
+    """How much warmer than a station `rise_m` higher a yard is on average, for its height alone [degC]."""
+    return rise_m / 1000 * cooling_c_per_km
+
+
+def _part(record: WeatherRecord, first: np.datetime64, last: np.datetime64) -> Floats:
+    start = int((first - record.dates[0]).astype(int))
+    return record.t_min_c[start : start + int((last - first).astype(int)) + 1]
+
+
+def _moved(values: Floats, flags: Codes, by_c: float) -> tuple[Floats, Codes]:
+    known: NDArray[np.bool_] = ~np.isnan(values)
+    after = values + by_c
+    codes = np.where(known, np.uint8(Flag.ESTIMATED), flags)
+    for array in (after, codes):
+        array.setflags(write=False)
+    return after, codes
