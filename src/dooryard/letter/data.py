@@ -35,7 +35,7 @@ def render(doc: Document) -> str:
 
 
 def tasks_csv(doc: Document) -> str:
-    """Every task, the near ones first, one a row; figures in words, several cautions joined by " | ".
+    """Every task, the near ones first, one a row; figures and organisms in words, cautions joined by " | ".
 
     Lines end in CR LF (RFC 4180). A text that a spreadsheet would take for a formula gets a leading quote.
     """
@@ -43,9 +43,11 @@ def tasks_csv(doc: Document) -> str:
     writer = csv.writer(out)
     writer.writerow(COLUMNS)
     cautions = {caution["id"]: caution["text"] for caution in doc["cautions"]}
+    organisms = {organism["id"]: organism["name"] for organism in doc["organisms"]}
     for task in [*doc["tasks"], *doc["ahead"]]:
         row = {key: _text(task.get(key), doc["figures"]) for key in COLUMNS}
         row["yard"] = doc["yard"]["name"]
+        row["organism"] = organisms.get(task.get("organism"), row["organism"])
         row["cautions"] = spell(" | ".join(cautions[key] for key in task["cautions"]), doc["figures"])
         writer.writerow([_harmless(row[key]) for key in COLUMNS])
     return out.getvalue()

@@ -68,12 +68,13 @@ def test_calendar_holds_every_task_once() -> None:
 
 def test_calendar_summary_begins_with_the_verb() -> None:
     assert only()["SUMMARY"] == "Do: water the tomato bed"
-    assert only(verb="Look", what="Look for sawdust.")["SUMMARY"] == "Look for sawdust"
+    looked = only(verb="Look", kind="organism", what="Look for sawdust on the lilac.", place="lilac")
+    assert looked["SUMMARY"] == "Look for sawdust on the lilac"
 
 
 def test_calendar_summary_is_the_first_sentence_and_the_description_has_all() -> None:
     event = only(what="Feel the soil. If it is dry, give [[bed.tomatoes.amount]].")
-    assert event["SUMMARY"] == "Do: feel the soil"
+    assert event["SUMMARY"] == "Do: feel the soil (watering, tomato bed)"
     assert "Do: feel the soil. If it is dry, give about 25 gal." in str(event["DESCRIPTION"])
 
 
@@ -100,9 +101,78 @@ def test_calendar_alarm_rings_the_evening_before_the_best_day(best: str | None, 
     assert midnight + alarm["TRIGGER"].dt == datetime(2031, 6, day, 18)
 
 
-@pytest.mark.parametrize("verb", ["Look", "Wait", "Ask"])
-def test_calendar_only_things_to_do_ring(verb: str) -> None:
-    assert only(verb=verb).walk("VALARM") == []
+@pytest.mark.parametrize(("best", "day"), [("2031-06-06", 6), (None, 6), ("2031-06-07", 6)])
+def test_calendar_alarm_never_rings_before_the_plan_was_made(best: str | None, day: int) -> None:
+    doc = {**DOC, "on": "2031-06-06", "tasks": [task(best=best)], "ahead": []}
+    (event,) = events(doc)
+    (alarm,) = event.walk("VALARM")
+    rings = datetime(2031, 6, 6) + alarm["TRIGGER"].dt
+    # On its own day in the morning, a later one on its eve.
+    assert rings == datetime(2031, 6, day, 18 if best == "2031-06-07" else 8)
+
+
+@pytest.mark.parametrize(
+    ("verb", "last", "rings"),
+    [
+        ("Do", "2031-06-30", True),
+        ("Ask", "2031-06-30", True),
+        ("Look", "2031-06-08", True),
+        ("Look", "2031-06-09", False),
+        ("Wait", "2031-06-06", False),
+    ],
+)
+def test_calendar_what_cannot_wait_rings(verb: str, last: str, rings: bool) -> None:
+    assert len(only(verb=verb, to=last).walk("VALARM")) == rings
+
+
+@pytest.mark.parametrize(
+    ("what", "place", "name"),
+    [
+        (
+            "Look into the back barrel for wrigglers and see that every screen lies tight, every 7 days.",
+            "back barrel",
+            "Look into the back barrel for wrigglers",
+        ),
+        (
+            "Look closely and slowly at the undersides of young twigs with a lens, in good morning light.",
+            "front magnolia",
+            "Look closely and slowly at the undersides of young twigs with a lens (front magnolia)",
+        ),
+        ("Look at " + "x" * 80 + ".", "bed", "Look at " + "x" * 80 + " (bed)"),
+        ("Look at the bed and then at the barrel.", "bed", "Look at the bed and then at the barrel"),
+        (
+            "Look over the old peach and the peach bed every few days for peachtree borer, at the foot of it.",
+            "old peach and peach bed",
+            "Look over the old peach and the peach bed every few days for peachtree borer",
+        ),
+    ],
+)
+def test_calendar_long_order_is_cut_where_a_clause_ends_and_names_its_place(
+    what: str, place: str, name: str
+) -> None:
+    event = only(verb="Look", kind="upkeep", what=what, place=place)
+    assert event["SUMMARY"] == name
+    assert what in str(event["DESCRIPTION"])
+
+
+def test_calendar_name_says_in_brackets_what_the_order_leaves_out() -> None:
+    asked = only(
+        verb="Ask", kind="organism", what="Ask a licensed applicator.", organism="bagworm", place="hedge"
+    )
+    assert asked["SUMMARY"] == "Ask a licensed applicator (bagworm, hedge)"
+    felt = only(what="Feel the soil of the tomato bed.")
+    assert felt["SUMMARY"] == "Do: feel the soil of the tomato bed (watering)"
+    assert only(what="Water the tomato bed.")["SUMMARY"] == "Do: water the tomato bed"
+
+
+def test_calendar_description_says_where_and_the_choices() -> None:
+    organism = next(organism for organism in DOC["organisms"] if organism.get("choices"))
+    lines = str(only(organism=organism["id"])["DESCRIPTION"]).split("\n")
+    assert lines[1] == "Where: tomato bed, Household 12."
+    at = lines.index("Choices, mildest first:")
+    assert lines[at + 1] == "1. Pick off the bags by hand (September to May)."
+    assert lines[at + 2].startswith("2. Bacillus")
+    assert "Choices, mildest first:" not in str(only()["DESCRIPTION"])
 
 
 def test_calendar_made_again_with_other_dates_moves_the_entry() -> None:
@@ -157,8 +227,8 @@ def test_calendar_lines_are_folded_at_75_octets_and_end_in_crlf() -> None:
 
 def test_calendar_signs_of_the_format_survive() -> None:
     event = only(place="Bed; north, \\ side", what='Water "it"; then, rest\nBEGIN:VEVENT')
-    assert event["LOCATION"] == "Bed; north, \\ side"
-    assert event["SUMMARY"] == 'Do: water "it"; then, rest BEGIN:VEVENT'
+    assert event["LOCATION"] == "Bed; north, \\ side, Household 12"
+    assert event["SUMMARY"] == 'Do: water "it"; then, rest BEGIN:VEVENT (Bed; north, \\ side)'
     assert str(event["DTSTART"].to_ical(), "ascii") == "20310606"
 
 

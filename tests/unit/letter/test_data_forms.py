@@ -53,6 +53,15 @@ def test_csv_spells_figures_and_cautions() -> None:
     assert row["cautions"].startswith("On vegetables, water the soil")
 
 
+def test_csv_names_the_organism_as_people_do() -> None:
+    names = {organism["id"]: organism["name"] for organism in DOC["organisms"]}
+    told = [
+        names[task["organism"]] for task in [*DOC["tasks"], *DOC["ahead"]] if task.get("organism") in names
+    ]
+    assert told
+    assert [row["organism"] for row in rows(DOC) if row["organism"]] == told
+
+
 def test_csv_lines_end_in_crlf() -> None:
     text = data.tasks_csv(DOC)
     assert text.endswith("\r\n")
