@@ -22,7 +22,9 @@ def record(tmp_path_factory: pytest.TempPathFactory) -> Path:
     lines = ["# station: Hilltop", "# latitude: 38", "date,tmin_F,tmax_F,rain_in"]
     day = date(2019, 1, 1)
     while day < date(2031, 5, 20):
-        lines.append(f"{day},{40 + day.month},{60 + day.month},{(day.year - 2018) / 10}")
+        lines.append(
+            f"{day},{40 + day.month + day.day % 2},{60 + day.month + day.day % 2},{(day.year - 2018) / 10}"
+        )
         day += timedelta(days=1)
     path = tmp_path_factory.mktemp("weather") / "hilltop.csv"
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
@@ -72,6 +74,14 @@ def test_compare_needs_a_person_if_there_are_too_few_years(record: Path) -> None
 def test_compare_heat_base_is_read_with_its_unit(record: Path) -> None:
     assert "Heat above 40 °F" in run("compare", record, "--heat-base", "40 F").stdout
     assert run("compare", record, "--heat-base", "40").exit_code == 2
+
+
+def test_compare_tells_how_many_days_are_estimates(record: Path, tmp_path: Path) -> None:
+    lines = record.read_text(encoding="utf-8").splitlines()
+    marked = tmp_path / "marked.csv"
+    marked.write_text("\n".join([*lines[:-3], *(f"{line}E" for line in lines[-3:])]) + "\n", encoding="utf-8")
+    assert "3 of the last 366 days of rain are estimates" in run("compare", marked).stdout
+    assert "estimates" not in run("compare", record).stdout
 
 
 def test_check_lists_findings_and_goes_on_after_a_file_it_cannot_read(record: Path, tmp_path: Path) -> None:

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from dooryard.weather.compare import Quantity
     from dooryard.weather.record import WeatherRecord
 
+LONGEST_SPAN_D = 366
+
 
 @click.command("compare", short_help="This year against the usual.")
 @click.argument("file", type=click.Path(path_type=Path))
@@ -77,9 +79,14 @@ def _quantities(
     from dooryard.water import evapotranspiration
     from dooryard.weather.compare import Quantity
     from dooryard.weather.outlook import bridge_gaps
+    from dooryard.weather.record import CORE, WORDS, Flag
 
     found: list[Quantity] = []
     notes: list[str] = []
+    for element in CORE:
+        estimated = int((record.flags[element][-LONGEST_SPAN_D:] == Flag.ESTIMATED).sum())
+        if estimated:
+            notes.append(f"{estimated} of the last {LONGEST_SPAN_D} days of {WORDS[element]} are estimates.")
     if not np.isnan(record.rain_mm).all():
         found.append(Quantity("rain_mm", "rain", "total", "depth", record.rain_mm))
     warmth = (record.t_min_c + record.t_max_c) / 2
