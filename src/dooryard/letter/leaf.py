@@ -54,7 +54,7 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         "large": large,
         "language": doc["language"],
         "title": f"{doc['yard']['name']}: plan of {made}",
-        "heading": doc["yard"]["name"],
+        "heading": doc["yard"]["name"][:1].upper() + doc["yard"]["name"][1:],
         "lead": hold_together(
             f"Plan of {made}. This advice ends on {ends}. {sentence(doc['yard'].get('place') or '')} "
             f"Weather: {station_words(doc)}"
