@@ -102,16 +102,18 @@ def to_standard(local: Minutes, clock: str, lines: Sequence[int], faults: Faults
 def from_offsets(local: Minutes, offsets_h: Floats) -> Standard:
     """Times whose distance from UTC stands in every row: nothing has to be guessed; both arrays (rows,).
 
-    The smallest distance in the file is taken for standard time.
+    The smallest distance in the file is taken for standard time; an issue says so if there is only one.
     """
     known = offsets_h[~np.isnan(offsets_h)]
     if not known.size:
         return Standard(local, None)
     standard_h = float(known.min())
-    return Standard(
-        local + np.round((standard_h - offsets_h) * 60).astype("timedelta64[m]"),
-        standard_h,
-    )
+    times = local + np.round((standard_h - offsets_h) * 60).astype("timedelta64[m]")
+    if known.max() > standard_h:
+        return Standard(times, standard_h)
+    text = f"Every line is {standard_h:+g} hours from UTC; that was taken for standard time."
+    instead = "If the file was written in summer time only, its days end an hour early."
+    return Standard(times, standard_h, (Issue("clock", text, instead=instead),))
 
 
 def at_longitude(utc: Minutes, longitude: float | None) -> Standard:

@@ -90,8 +90,12 @@ def _layout(said: str | None, opened: Opened) -> str:
     layout = said or recognise(opened)
     if layout is None:
         what = "This is no sub-daily file in a layout that can be read."
-        raise InputError(Problem(what, _WRITE, opened.name, found=opened.lines[0].strip()[:60]))
+        raise InputError(Problem(what, _WRITE, opened.name, found=_first(opened)[:60]))
     return layout
+
+
+def _first(opened: Opened) -> str:
+    return next((line.strip() for line in opened.head() if line.strip() and not line.startswith("#")), "")
 
 
 def _hours(layout: str, opened: Opened, station: str | None, clock: str | None) -> HourlyRecord:

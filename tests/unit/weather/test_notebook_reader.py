@@ -1,5 +1,7 @@
 """A rain notebook as typed: dates, depths and words of every kind, days not read, and what is refused."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
@@ -203,6 +205,8 @@ def test_order_of_day_and_month_is_found_said_or_refused(put):
     assert any("day first" in issue.text for issue in record.issues)
     record = read_gauge(put(head + rows.format("4/30", "5/1", "5/2")))
     assert str(record.end[-1])[:10] == "2031-05-02"
+    record = read_gauge(put(head + "Mar 3 4\n3/4 5\nMar 5 6\n"))
+    assert [str(time)[:10] for time in record.end] == ["2031-03-03", "2031-03-04", "2031-03-05"]
     assert faults(put, head + "3/4 4\n")[0][1].startswith("These dates do not say whether the month")
     record = read_gauge(put("# dates: day first\n" + head + "3/4 4\n"))
     assert str(record.end[0])[:10] == "2031-04-03"
@@ -283,3 +287,18 @@ def test_parts_of_a_line_are_told_apart():
 )
 def test_hour_is_read_as_it_may_be_typed(text, hour):
     assert hour_of(text) == hour
+
+
+def test_notebook_of_the_manual_can_be_read(put):
+    page = (Path(__file__).resolve().parents[3] / "docs" / "weather-hours.md").read_text(encoding="utf-8")
+    record = weather.read(put(page.split("```text\n")[1].split("```")[0], "notebook.txt"))
+    assert record.station.name == "back fence"
+    assert days(record) == {
+        "04-30": (40, "OBSERVED"),
+        "05-01": (0, "TRACE"),
+        "05-02": (None, "ACCUMULATED"),
+        "05-03": (None, "ACCUMULATED"),
+        "05-04": (None, "ACCUMULATED"),
+        "05-05": (0, "OBSERVED"),
+        "05-06": (50, "OBSERVED"),
+    }

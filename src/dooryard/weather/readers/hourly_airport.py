@@ -6,6 +6,7 @@ stations. The columns that are read stand in `hourly_columns.py`; all others are
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 import numpy as np
@@ -42,7 +43,7 @@ _NETWORK_TRACE_IN = 0.0001
 
 def is_header(first_line: str) -> bool:
     """True if a header names a time of day and at least one element."""
-    names = [normal(name) for name in first_line.split(",")]
+    names = [normal(name) for name in re.split(r"[,;\t]", first_line)]
     timed = bool({"hour", "valid", "datetime", "timestamp", "date_time", "time"} & set(names))
     lcd = any(name.startswith("hourly") for name in names) and "date" in names
     return (timed or lcd) and any(meaning_of(name) is not None for name in names)

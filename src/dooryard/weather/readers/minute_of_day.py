@@ -24,7 +24,7 @@ _RAIN_IN_INCHES = "00045"
 
 def is_header(first_line: str) -> bool:
     """True if a header names year, month, day, minute and rain."""
-    names = {normal(name) for name in first_line.split(",")}
+    names = {normal(name) for name in re.split(r"[,;\t]", first_line)}
     return (
         {"year", "month", "day", "minute"} <= names
         and "hour" not in names

@@ -97,10 +97,11 @@ def _order(
         return said.strip().lower() == "month first", ()
     if said:
         faults.add("This is not understood.", "Write month first or day first.", name="dates", found=said)
-    pairs = [item.date for _, item in parsed if isinstance(item, Entry) and item.date.pair is not None]
+    dates = [item.date for _, item in parsed if isinstance(item, Entry)]
+    pairs = [written for written in dates if written.pair is not None]
     if not pairs:
         return True, ()
-    scores = {month_first: _misfits(pairs, month_first) for month_first in (True, False)}
+    scores = {month_first: _misfits(dates, month_first) for month_first in (True, False)}
     shown = f"{pairs[0].pair[0]}/{pairs[0].pair[1]}" if pairs[0].pair else ""
     if scores[True] == scores[False]:
         if all(pair.pair is not None and pair.pair[0] == pair.pair[1] for pair in pairs):
@@ -116,12 +117,14 @@ def _order(
     )
 
 
-def _misfits(pairs: list[WrittenDate], month_first: bool) -> tuple[int, int, int]:
+def _misfits(dates: list[WrittenDate], month_first: bool) -> tuple[int, int, int]:
     """Dates that do not exist, weekdays that do not fit, and months that run back or leap, under one order."""
     impossible = wrong = leaps = 0
     last: int | None = None
-    for written in pairs:
+    for written in dates:
         ordered = _ordered(written, month_first)
+        if ordered.month is None:
+            continue
         day = _real(ordered.year if ordered.year and ordered.year > 99 else 2000, ordered.month, ordered.day)
         if day is None:
             impossible += 1
