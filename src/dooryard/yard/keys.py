@@ -14,6 +14,7 @@ from dooryard.unit_table import Dimension
 
 Kind = Literal[
     "text", "quantity", "degrees", "date", "yes or no", "choice", "known", "names", "size", "pitch", "parts",
+    "share", "count",
 ]  # fmt: skip
 Limit = Literal["above zero", "zero or more", "any"]
 
@@ -23,7 +24,8 @@ class Key:
     """One key of a table.
 
     name : as written in the file. kind : how its value is read ("known" is a name of a knowledge table,
-    "names" one or several names of places, "size" one length or two). example : what to write, as TOML.
+    "names" one or several names of places, or of `choices`; "size" one length or two; "share" a part of a whole;
+    "count" a whole number). example : what to write, as TOML.
     says : one line for the manual. attribute : of the model, empty for keys that only help the reader.
     choices : for a choice. table : for a known name, the knowledge table it is looked up in.
     """
@@ -57,6 +59,11 @@ class Table:
 
 
 SHAPES = ("rectangle", "gable", "hip", "triangle")
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+MONTHS = (
+    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
+    "november", "december",
+)  # fmt: skip
 METALS = ("copper", "zinc", "galvanized", "lead")
 HOW = ("can", "hose", "drip", "soaker")
 SURE = ("certain", "likely", "unsure")
@@ -96,6 +103,10 @@ def _known(name: str, table: str, example: str, says: str, required: bool = Fals
 
 def _names(name: str, example: str, says: str) -> Key:
     return Key(name, "names", example, says, name)
+
+
+def _count(name: str, example: str, says: str) -> Key:
+    return Key(name, "count", example, says, name)
 
 
 def _table(name: str, one: str, says: str, *keys: Key, many: bool = True) -> Table:
@@ -190,6 +201,13 @@ DOWNSPOUTS = _table(
     _text("name", '"garage downspout"', "Your name for it.", True),
     _quantity("width", "width_m", '"3 in"', "Inside width; the bore if it is round.", required=True),
     _quantity("depth", "depth_m", '"2 in"', "Inside depth. Leave it out if the pipe is round."),
+    Key(
+        "diverter",
+        "share",
+        '"90 %"',
+        "Share of its water the diverter takes; the rest runs down the old spout. All if left out.",
+        "diverted_share",
+    ),
 )
 STORAGES = _table(
     "storages",
@@ -244,6 +262,23 @@ STORAGES = _table(
         "volume",
         "zero or more",
     ),
+    Key(
+        "use_days",
+        "names",
+        '["saturday"]',
+        "Weekdays of that use; every day if left out.",
+        "use_days",
+        choices=WEEKDAYS,
+    ),
+    _count("use_after_dry_days", "2", "That use waits until so many days were dry, the day itself included."),
+    Key(
+        "off_months",
+        "names",
+        '["december", "january"]',
+        "Months it is off its downspout and empty; `[]` if never. Left out: those of hard freezes.",
+        "off_months",
+        choices=MONTHS,
+    ),
 )
 BEDS = _table(
     "beds",
@@ -260,6 +295,20 @@ BEDS = _table(
     ),
     _date("planted", "2031-05-10", "Day of planting or sowing, this year."),
     _date("last_watered", "2031-05-18", "Last day it was watered through."),
+    Key(
+        "watering_days",
+        "names",
+        '["monday", "thursday"]',
+        "Weekdays on which it is watered; whenever its soil is due if left out.",
+        "watering_days",
+        choices=WEEKDAYS,
+    ),
+    _quantity(
+        "watering", "watering_l", '"5 gal"', "Given each time; what the soil lacks if left out.", "volume"
+    ),
+    _count(
+        "watering_after_dry_days", "2", "It is watered only after so many dry days, the day itself included."
+    ),
 )
 PLANTS = _table(
     "plants",

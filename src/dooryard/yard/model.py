@@ -99,11 +99,15 @@ class Roof:
 
 @dataclass(frozen=True, slots=True)
 class Downspout:
-    """A downspout by its inside size: width and depth, or the bore alone if it is round."""
+    """A downspout by its inside size: width and depth, or the bore alone if it is round.
+
+    diverted_share : part of its water that goes to the storages it feeds; the rest runs down the old spout.
+    """
 
     name: str
     width_m: float
     depth_m: float | None = None
+    diverted_share: float = 1.0
 
     @property
     def area_m2(self) -> float:
@@ -119,7 +123,9 @@ class Storage:
     bearing soils table. fed_by : downspouts. linked_to : storages joined at the bottom, so that they share
     one level. empties_to : where the overflow goes: another storage, a bed, `GROUND` or `DOWNSPOUT`.
     wall_distance_m : from the house wall to where the overflow lets its water out. daily_use_l : taken each
-    day for other purposes than the beds.
+    day for other purposes than the beds, only on `use_days` (weekdays; none named is every day) and only when
+    the last `use_after_dry_days` days, that day included, were dry. off_months : months in which it is off its
+    downspout and empty; None for those of the usual hard freezes.
     """
 
     name: str
@@ -139,6 +145,9 @@ class Storage:
     wall_distance_m: float | None = None
     first_flush_l: float = 0.0
     daily_use_l: float = 0.0
+    use_days: tuple[str, ...] = ()
+    use_after_dry_days: int = 0
+    off_months: tuple[str, ...] | None = None
 
     @property
     def section_m2(self) -> float | None:
@@ -180,6 +189,8 @@ class Bed:
     """A bed: what grows (key of the crops table), in what soil (key of the soils table), watered how.
 
     watered_from : a storage, `TAP` or `RAIN`. height_m : of its soil above the ground the barrels stand on.
+    watering_days : weekdays on which it is watered; none named is whenever its soil is due. watering_l : given
+    each time; None is what the soil lacks. watering_after_dry_days : as `Storage.use_after_dry_days`.
     """
 
     name: str
@@ -191,6 +202,9 @@ class Bed:
     height_m: float = 0.0
     planted: dt.date | None = None
     last_watered: dt.date | None = None
+    watering_days: tuple[str, ...] = ()
+    watering_l: float | None = None
+    watering_after_dry_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)

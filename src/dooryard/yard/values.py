@@ -343,6 +343,33 @@ def _parts(key: Key, value: Any, _: Names) -> Any:
     return value
 
 
+def _share(key: Key, value: Any, _: Names) -> float:
+    """A part of a whole, from "90 %" or 0.9."""
+    instead = f"Write, for example: {key.name} = {key.example}"
+    if isinstance(value, str):
+        found = re.fullmatch(r"\s*(\d{1,3}(?:\.\d{1,6})?)\s*(?:%|percent|per cent)\s*", value)
+        part = float(found[1]) / 100 if found else None
+    else:
+        part = float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
+        instead = f"{instead} (or a number from 0 to 1)"
+    if part is None:
+        raise _refuse("A share in per cent is due here, in quotation marks.", instead)
+    if not 0.0 <= part <= 1.0:
+        raise _refuse("A share lies between nothing and all, 0 % and 100 %.", instead)
+    return part
+
+
+def _count(key: Key, value: Any, _: Names) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= _MOST_DAYS:
+        raise _refuse(
+            "A whole number of days is due here, without quotation marks.",
+            f"Write, for example: {key.name} = {key.example} (at most {_MOST_DAYS})",
+        )
+    return value
+
+
+_MOST_DAYS = 60
+
 _READERS: Mapping[str, Callable[[Key, Any, Names], Any]] = {
     "text": _text,
     "quantity": _quantity,
@@ -355,6 +382,8 @@ _READERS: Mapping[str, Callable[[Key, Any, Names], Any]] = {
     "size": _size,
     "pitch": _pitch,
     "parts": _parts,
+    "share": _share,
+    "count": _count,
 }
 
 
