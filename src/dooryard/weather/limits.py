@@ -58,6 +58,10 @@ class QualityLimits:
     weekday_weeks: float
     weekday_share: float
     weekday_missing: float
+    rain_gap: float
+    rain_gap_mm: float
+    rain_unit: float
+    nought_c: float
 
 
 @lru_cache(maxsize=1)

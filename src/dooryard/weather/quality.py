@@ -4,79 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from types import MappingProxyType
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from dooryard.weather.limits import Limits, limits
+from dooryard.weather.doubts import runs, take_out, told
+from dooryard.weather.habits import look_for
+from dooryard.weather.limits import Limits, QualityLimits, limits, quality_limits
 from dooryard.weather.record import CORE, WORDS, Flag, Floats, Issue, WeatherRecord, as_date
+
+__all__ = ["GAPS_TOLD", "SHORTEST_GAP_TOLD_DAYS", "examine", "runs"]
 
 GAPS_TOLD = 5
 SHORTEST_GAP_TOLD_DAYS = 4
 
 
-def examine(record: WeatherRecord, bounds: Limits | None = None) -> WeatherRecord:
+def examine(
+    record: WeatherRecord, bounds: Limits | None = None, thresholds: QualityLimits | None = None
+) -> WeatherRecord:
     """The same record, with impossible values NaN and SUSPECT, and the doubts added to its issues.
 
-    bounds : what no weather exceeds; the shipped ones if not given. Nothing is ever filled or corrected.
+    bounds : what no weather exceeds; thresholds : of the other checks; the shipped ones if not given. Nothing
+    is ever filled or corrected, and no value is taken out or doubted without a flag.
     """
-    bounds = bounds or limits()
-    record, issues = _without_impossible(record, bounds)
-    issues += _unit_doubts(record, bounds)
-    issues += _gaps(record)
-    issues += _habits(record, bounds)
-    return replace(record, issues=record.issues + tuple(issues))
-
-
-def runs(holds: NDArray[np.bool_]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Start and end (not included) of every unbroken run of True in a (days,) array, both (runs,)."""
-    edges = np.diff(np.concatenate(([False], holds, [False])).astype(np.int8))
-    return np.flatnonzero(edges == 1), np.flatnonzero(edges == -1)
-
-
-def _without_impossible(record: WeatherRecord, bounds: Limits) -> tuple[WeatherRecord, list[Issue]]:
-    between = {
-        "t_min_c": (bounds.coldest_c, bounds.hottest_c),
-        "t_max_c": (bounds.coldest_c, bounds.hottest_c),
-        "t_mean_c": (bounds.coldest_c, bounds.hottest_c),
-        "rain_mm": (0.0, bounds.wettest_day_mm),
-        "wind_m_s": (0.0, bounds.windiest_day_m_s),
-        "dew_point_c": (bounds.coldest_c, bounds.highest_dew_point_c),
-        "solar_mj_m2": (0.0, bounds.sunniest_day_mj_m2),
-        "humidity_pct": (0.0, bounds.highest_humidity_pct),
-    }
-    issues: list[Issue] = []
-    doubted: dict[str, NDArray[np.bool_]] = {}
-    for name in record.elements:
-        low, high = between[name]
-        values = record.element(name)
-        wrong = (values < low) | (values > high)
-        if wrong.any():
-            doubted[name] = wrong
-            example = values[np.argmax(wrong)]
-            text = f"The {WORDS[name]} cannot be right on {{days}}, such as {_shown(name, float(example))}."
-            issues += _told("suspect", wrong, record, text, "These values are left out.")
-    # A hair of room: Fahrenheit columns may differ in the last bit after conversion.
-    crossed = record.t_min_c > record.t_max_c + 1e-6
-    if crossed.any():
-        for name in ("t_min_c", "t_max_c"):
-            doubted[name] = doubted.get(name, np.zeros_like(crossed)) | crossed
-        text = "On {days} the lowest temperature is above the highest."
-        issues += _told("suspect", crossed, record, text, "Both are left out on these days.")
-    return (_doubting(record, doubted) if doubted else record), issues
-
-
-def _doubting(record: WeatherRecord, doubted: dict[str, NDArray[np.bool_]]) -> WeatherRecord:
-    flags = dict(record.flags)
-    values: dict[str, Any] = {}
-    for name, wrong in doubted.items():
-        values[name] = np.where(wrong, np.nan, record.element(name))
-        flags[name] = np.where(wrong, np.uint8(Flag.SUSPECT), flags[name])
-        values[name].setflags(write=False)
-        flags[name].setflags(write=False)
-    return replace(record, flags=MappingProxyType(flags), **values)
+    bounds, thresholds = bounds or limits(), thresholds or quality_limits()
+    record, doubts = take_out(record, bounds, thresholds)
+    units = _unit_doubts(record, bounds)
+    record, habits = look_for(record, thresholds)
+    issues = (*doubts, *units, *habits, *_gaps(record), *_patterns(record, bounds))
+    return replace(record, issues=record.issues + issues)
 
 
 def _unit_doubts(record: WeatherRecord, bounds: Limits) -> list[Issue]:
@@ -110,9 +66,9 @@ def _gaps(record: WeatherRecord) -> list[Issue]:
     long = np.flatnonzero(lengths >= SHORTEST_GAP_TOLD_DAYS)
     longest = np.sort(long[np.argsort(-lengths[long], kind="stable")][:GAPS_TOLD])
     issues = [_gap(record, starts[gap], ends[gap]) for gap in longest]
-    told = np.zeros(lengths.size, dtype=bool)
-    told[longest] = True
-    rest = lengths[(lengths >= SHORTEST_GAP_TOLD_DAYS) & ~told]
+    counted = np.zeros(lengths.size, dtype=bool)
+    counted[longest] = True
+    rest = lengths[(lengths >= SHORTEST_GAP_TOLD_DAYS) & ~counted]
     if rest.size:
         days = int(rest.sum())
         text = f"{rest.size} more gaps of {rest.min()} to {rest.max()} days, {days:,} days in all."
@@ -122,7 +78,7 @@ def _gaps(record: WeatherRecord) -> list[Issue]:
         count = int(missing[name].sum())
         if 0 < count < total:
             text = f"The {WORDS[name]} is missing on {count:,} of {total:,} days ({_percent(count, total)})."
-            issues += _told("missing", missing[name], record, text, "Nothing was filled in.")
+            issues += told("missing", missing[name], record, text, "Nothing was filled in.")
     return issues
 
 
@@ -132,7 +88,7 @@ def _gap(record: WeatherRecord, start: int, end: int) -> Issue:
     return Issue("gap", text, first, last, days, "Nothing was filled in.")
 
 
-def _habits(record: WeatherRecord, bounds: Limits) -> list[Issue]:
+def _patterns(record: WeatherRecord, bounds: Limits) -> list[Issue]:
     """What the pattern of the whole record gives away: filled gaps, lost traces, a gauge out of order."""
     issues = []
     total = len(record.dates)
@@ -158,28 +114,19 @@ def _habits(record: WeatherRecord, bounds: Limits) -> list[Issue]:
             f"Rain is blank on {{days}} ({share}) that have temperatures, mostly single ones, and no day has "
         )
         text += "a trace: traces may have been turned into blanks."
-        issues += _told("trace", blank, record, text, "They count as missing. Ask who made the file.")
+        issues += told("trace", blank, record, text, "They count as missing. Ask who made the file.")
     starts, ends = runs(record.rain_mm == 0)
     for run in np.flatnonzero(ends - starts >= bounds.no_rain_days)[:GAPS_TOLD]:
         where = np.zeros(total, dtype=bool)
         where[starts[run] : ends[run]] = True
         text = "Not a drop fell on {days} in a row: a desert, or a gauge that reports nothing as zero."
-        issues += _told("suspect", where, record, text, "The zeros were kept. Check before using any amount.")
+        issues += told("suspect", where, record, text, "The zeros were kept. Check before using any amount.")
     return issues
 
 
 def _mostly_single(blank: NDArray[np.bool_]) -> bool:
     starts, ends = runs(blank)
     return len(starts) > 0 and bool(np.mean(ends - starts <= 3) >= 0.9)
-
-
-def _told(
-    kind: str, where: NDArray[np.bool_], record: WeatherRecord, text: str, instead: str
-) -> Sequence[Issue]:
-    rows = np.flatnonzero(where)
-    days = "1 day" if rows.size == 1 else f"{rows.size:,} days"
-    first, last = as_date(record.dates[rows[0]]), as_date(record.dates[rows[-1]])
-    return [Issue(kind, text.replace("{days}", days), first, last, int(rows.size), instead)]
 
 
 def _listed(words: Sequence[str]) -> str:
@@ -189,11 +136,6 @@ def _listed(words: Sequence[str]) -> str:
 def _percent(count: int, total: int) -> str:
     share = 100 * count / total
     return "less than 0.1 %" if share < 0.1 else f"{share:.1f} %"
-
-
-def _shown(name: str, value: float) -> str:
-    units = {"rain_mm": "mm", "wind_m_s": "m/s", "solar_mj_m2": "MJ/m2", "humidity_pct": "%"}
-    return f"{value:g} {units.get(name, 'degC')}"
 
 
 def _known(values: Floats) -> Floats:

@@ -1,0 +1,247 @@
+"""What the pattern of a whole record gives away: filled gaps, another unit half-way, a gauge read on workdays.
+
+No single day is wrong here; what is wrong shows over years. Numbers are taken out only where the record
+contradicts itself, and flagged where they were calculated or stand for a trace.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dooryard.weather.doubts import Finding, doubting, told
+from dooryard.weather.limits import QualityLimits
+from dooryard.weather.record import WORDS, Flag, Floats, Issue, WeatherRecord
+
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_SEASONS = 4
+_DAYS_OF_A_YEAR = 365
+_FEW_YEARS = 3
+_FEW_WET_DAYS = 10
+_SIGNIFICANT = 4.0  # standard errors
+
+
+def look_for(record: WeatherRecord, quality: QualityLimits) -> Finding:
+    """The record with such values flagged, and the findings."""
+    issues: list[Issue] = []
+    for check in (_stand_in_traces, _other_unit, _calculated):
+        record, found = check(record, quality)
+        issues += found
+    for look in (_other_rain_unit, _lone_wettest, _copied_months, _weekdays):
+        issues += look(record, quality)
+    return record, tuple(issues)
+
+
+def _stand_in_traces(record: WeatherRecord, quality: QualityLimits) -> Finding:
+    """One tiny amount again and again, such as 0.025 mm: a number put where the publisher noted a trace."""
+    rain = record.rain_mm
+    tiny = (rain > 0) & (rain < quality.stand_in_mm)
+    count = int(tiny.sum())
+    if count < quality.stand_in_days:
+        return record, ()
+    amounts = rain[tiny]
+    if amounts.max() - amounts.min() > 1e-9:
+        return record, ()
+    amount = float(amounts[0])
+    text = (
+        f"On {{days}} the rain is exactly {amount:g} mm, less than a gauge can show: it stands for a trace."
+    )
+    flags = np.where(tiny, np.uint8(Flag.TRACE), record.flags["rain_mm"])
+    dry = np.where(tiny, 0.0, rain)
+    for array in (flags, dry):
+        array.setflags(write=False)
+    marked = replace(record, rain_mm=dry, flags=MappingProxyType({**record.flags, "rain_mm": flags}))
+    instead = "Taken as traces, with 0 mm."
+    return marked, told("trace", tiny, record, text, instead, element="rain_mm")
+
+
+def _other_unit(record: WeatherRecord, quality: QualityLimits) -> Finding:
+    """Seasons whose days and nights differ by a fraction or a multiple of what they do in other years."""
+    spread = record.t_max_c - record.t_min_c
+    means, season = _by_season(record, spread, quality)
+    usual = _usual(means)
+    ratio = means / usual
+    odd = (ratio < quality.tenfold_low) | (ratio > quality.tenfold_high)
+    if not odd.any():
+        return record, ()
+    where = odd.ravel()[season] & ~np.isnan(spread)
+    least, most = float(ratio[odd].min()), float(ratio[odd].max())
+    text = "On {days} day and night differ far less or far more than in the same season of other years: "
+    text += "these temperatures may be in another unit, or ten times too small or too large."
+    evidence = f"{least:.2f} to {most:.2f} times the usual difference, in {int(odd.sum())} seasons"
+    issues = told("units", where, record, text, "These temperatures are left out.", evidence=evidence)
+    return doubting(record, {"t_min_c": where, "t_max_c": where}), issues
+
+
+def _other_rain_unit(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:
+    rain = record.rain_mm
+    wet = np.where(rain > 0, rain, np.nan)
+    means, season = _by_season(record, wet, quality, few=_FEW_WET_DAYS)
+    ratio = means / _usual(means)
+    odd = (ratio < 1 / quality.rain_unit) | (ratio > quality.rain_unit)
+    if not odd.any():
+        return ()
+    where = odd.ravel()[season] & ~np.isnan(rain)
+    text = "On {days} wet days bring far more or far less than in the same season of other years: "
+    text += "this rain may be in another unit."
+    evidence = f"{float(ratio[odd].min()):.2g} to {float(ratio[odd].max()):.2g} times the usual amount"
+    instead = "The amounts were kept. Check before using any of them."
+    return told("units", where, record, text, instead, element="rain_mm", evidence=evidence)
+
+
+def _lone_wettest(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:
+    """The wettest day far above every other one."""
+    rain = record.rain_mm
+    known = rain[~np.isnan(rain)]
+    if known.size < _DAYS_OF_A_YEAR:
+        return ()
+    second, most = np.partition(known, known.size - 2)[-2:].tolist()
+    if most < quality.rain_gap_mm or most <= quality.rain_gap * second:
+        return ()
+    text = f"The wettest day has {most:.0f} mm, the second wettest {second:.0f} mm."
+    evidence = f"a tenth of it would be {most / 10:.3g} mm"
+    instead = "It was kept. Compare it with another gauge nearby: a point may be in the wrong place."
+    return told("step", rain == most, record, text, instead, element="rain_mm", evidence=evidence)
+
+
+def _calculated(record: WeatherRecord, quality: QualityLimits) -> Finding:
+    """Temperatures with digits no thermometer shows, among others that have none: somebody filled these in."""
+    issues: tuple[Issue, ...] = ()
+    flags = dict(record.flags)
+    for name in ("t_min_c", "t_max_c", "t_mean_c"):
+        if name not in record.elements:
+            continue
+        values = record.element(name)
+        off = _off_scale(values)
+        count, known = int(off.sum()), int((~np.isnan(values)).sum())
+        few = known < _DAYS_OF_A_YEAR  # a habit needs days to show
+        if few or not quality.calculated_days <= count <= quality.calculated_most * known:
+            continue
+        flags[name] = np.where(off & (flags[name] == Flag.OBSERVED), np.uint8(Flag.ESTIMATED), flags[name])
+        flags[name].setflags(write=False)
+        text = f"The {WORDS[name]} of {{days}} has digits that no thermometer shows, among others that have not: "
+        text += "somebody calculated these values."
+        evidence = f"such as {values[np.argmax(off)]:.10g} degC; {100 * count / known:.1f} % of the values"
+        issues += told("filled", off, record, text, "Kept, as estimated.", element=name, evidence=evidence)
+    return (replace(record, flags=MappingProxyType(flags)) if issues else record), issues
+
+
+def _off_scale(values: Floats) -> NDArray[np.bool_]:
+    """Neither a multiple of 0.01 degC nor of 0.05 degF (half a tenth: the mean of two readings)."""
+    celsius, fahrenheit = values * 100.0, (values * 1.8 + 32.0) * 20.0
+    with np.errstate(invalid="ignore"):
+        off = np.abs(celsius - np.rint(celsius)) > 1e-5
+        if off.any():
+            off &= np.abs(fahrenheit - np.rint(fahrenheit)) > 1e-5
+    return off
+
+
+def _copied_months(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:
+    """Whole months that agree to the last digit with another one: a gap filled with another year."""
+    days = int(quality.copied_month_days)
+    months = record.dates.astype("datetime64[M]")
+    starts = np.flatnonzero(np.diff(months.astype(np.int64), prepend=-1_000_000))
+    whole = starts[(starts + days <= len(months))]
+    whole = whole[(record.dates[whole] - months[whole]).astype(int) == 0]
+    if whole.size < 2:
+        return ()
+    rows = whole[:, None] + np.arange(days)
+    table = np.concatenate([record.element(name)[rows] for name in ("t_min_c", "t_max_c")], axis=1)
+    complete = ~np.isnan(table).any(axis=1) & (table.max(axis=1) - table.min(axis=1) > 0)
+    seen: dict[bytes, int] = {}
+    pairs = []
+    for row in np.flatnonzero(complete).tolist():
+        earlier = seen.setdefault(table[row].tobytes(), row)
+        if earlier != row:
+            pairs.append((earlier, row))
+    # A record that repeats one year throughout was made up as a whole: then single months say nothing.
+    if not pairs or 2 * len(pairs) > int(complete.sum()):
+        return ()
+    where = np.zeros(len(months), dtype=bool)
+    for _, later in pairs:
+        where |= months == months[whole[later]]
+    first = " and ".join(str(months[whole[row]]) for row in pairs[0])
+    text = "{days} have the same temperatures to the last digit as another month: somebody copied them."
+    instead = "They were kept. Ask who made the file, or leave these months out."
+    return told("filled", where, record, text, instead, evidence=f"such as {first}; {len(pairs)} in all")
+
+
+def _weekdays(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:
+    """Days of the week on which the gauge was not read: blank there, or nought, and the next day holds it all."""
+    rain = record.rain_mm
+    known = ~np.isnan(rain)
+    weekday = (record.dates.astype("datetime64[D]").astype(np.int64) + 3) % 7  # 1970-01-01 was a Thursday
+    weeks = len(rain) / 7
+    if known.sum() < 7 * quality.weekday_weeks:
+        return ()
+    days = np.bincount(weekday, minlength=7)
+    noted = np.bincount(weekday[known], minlength=7)
+    wet = np.bincount(weekday[known & (rain > 0)], minlength=7)
+    missing = 1 - noted / days
+    share = np.divide(wet, noted, out=np.zeros(7), where=noted > 0)
+    blank, nought = [], []
+    for day in range(7):
+        others = np.arange(7) != day
+        usual = np.sort(missing[others])[:4].mean()
+        if missing[day] > 0.2 and missing[day] > quality.weekday_missing * usual:
+            blank.append(day)
+        often = float(np.sort(share[others])[-4:].mean())
+        error = float(np.sqrt(max(often * (1 - often), 1e-9) / max(noted[day], 1)))
+        if (
+            noted[day] > quality.weekday_weeks / 2
+            and share[day] < quality.weekday_share * often
+            and often - share[day] > _SIGNIFICANT * error
+        ):
+            nought.append(day)
+    issues: tuple[Issue, ...] = ()
+    for found, what in ((blank, "missing"), (nought, "nought")):
+        if not found:
+            continue
+        where = np.isin(weekday, found) & (~known if what == "missing" else (rain == 0))
+        names = _listed([f"{_WEEKDAYS[day]}s" for day in found])
+        text = f"On {names} rain is {what} far more often than on other days: the gauge was not read then, "
+        text += "and the next reading holds the rain of several days."
+        shares = missing if what == "missing" else share
+        kind = "missing on" if what == "missing" else "wet on"
+        evidence = ", ".join(f"{kind} {100 * shares[day]:.0f} % of {_WEEKDAYS[day]}s" for day in found)
+        rest = float(np.delete(shares, found).mean())
+        evidence += f", {100 * rest:.0f} % of other days, over {weeks:,.0f} weeks"
+        instead = "Nothing was moved. Sums over weeks hold, single days do not. Mark such totals with A."
+        issues += told("accumulated", where, record, text, instead, element="rain_mm", evidence=evidence)
+    return issues
+
+
+def _by_season(
+    record: WeatherRecord, values: Floats, quality: QualityLimits, few: int = 45
+) -> tuple[Floats, NDArray[np.int64]]:
+    """Mean of each quarter of each year, (years, 4), NaN below `few` values; and each day's place in it."""
+    year = record.dates.astype("datetime64[Y]")
+    day_of_year = (record.dates - year).astype(np.int64)
+    number = year.astype(np.int64)
+    season = (number - number[0]) * _SEASONS + np.minimum(
+        day_of_year // int(quality.season_days), _SEASONS - 1
+    )
+    years = int(number[-1] - number[0]) + 1
+    known = ~np.isnan(values)
+    counts = np.bincount(season[known], minlength=years * _SEASONS)
+    sums = np.bincount(season[known], weights=values[known], minlength=years * _SEASONS)
+    means = np.full(counts.shape, np.nan)
+    np.divide(sums, counts, out=means, where=counts >= few)
+    return means.reshape(years, _SEASONS), season
+
+
+def _usual(means: Floats) -> Floats:
+    """The middle of the years for each quarter, (4,); NaN where fewer than three years have one."""
+    usual = np.full(means.shape[1], np.nan)
+    for season, column in enumerate(means.T):
+        known = np.sort(column[~np.isnan(column)])
+        if known.size >= _FEW_YEARS and known[known.size // 2] > 0:
+            usual[season] = known[known.size // 2]
+    return usual
+
+
+def _listed(words: list[str]) -> str:
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
