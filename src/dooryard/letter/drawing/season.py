@@ -13,7 +13,7 @@ from dooryard.letter.prose import VERDICTS
 from dooryard.words import day_words
 
 _ROW = 60.0
-_TIGHTEST = 48.0  # a name, a bar and a drop, with no air between them
+_TIGHTEST = 56.0  # a name, a bar with its notch and a drop, none on the next
 _TOP = 34.0
 _MORE = 19.0  # for each further line of a long name
 _URGENT = ("now", "closing")
