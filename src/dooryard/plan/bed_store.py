@@ -235,7 +235,11 @@ def _use(draft: Draft, run: YardRun, case: Case, use_mm: float) -> str:
                 f"{float(case.run.factor_on(draft.outlook.dates[:1])[0]):.2f}",
                 draft.knowledge.crops[case.bed.grows].source,
             ),
-            Input("reference evapotranspiration", run.reference.method, "W-FAO56"),
+            Input(
+                "reference evapotranspiration by",
+                draft.knowledge.methods[run.reference.method].name,
+                "W-FAO56",
+            ),
             *(Input("assumed", assumed) for assumed in run.reference.assumptions),
         ),
     )

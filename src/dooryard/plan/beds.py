@@ -272,7 +272,11 @@ def _barrel_words(draft: Draft, pool: PoolRun, case: Case) -> str:
         low=low,
         high=high,
         about=True,
-        inputs=(draft.book.input("below the outlet", pool.dead_l, "volume", "the yard file"),),
+        inputs=(
+            draft.book.input("cannot be drawn, below the outlet", pool.dead_l, "volume", "the yard file"),
+        )
+        if pool.dead_l > 0
+        else (),
     )
     if low >= wanted * LITTLE_LEFT:
         return f"It can come from {name}, which can give {mark} this morning."

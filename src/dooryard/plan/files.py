@@ -11,6 +11,7 @@ from dooryard.plan.build import plan
 from dooryard.plan.document import Plan
 from dooryard.problem import InputError, Problem
 from dooryard.weather import forecast as forecast_reader
+from dooryard.weather.file import SHELF
 from dooryard.yard import file as yard_file
 
 # A record that stopped longer ago than this cannot say anything about today. A limit of use, not of the trade.
@@ -56,4 +57,5 @@ def _named_record(yard: Path, named: str | None) -> Path:
                 field="place.weather",
             )
         )
-    return yard.parent / named
+    # A record on the station shelf lies in no folder beside the yard file.
+    return Path(named) if named.startswith(SHELF) else yard.parent / named
