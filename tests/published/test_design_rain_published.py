@@ -17,9 +17,7 @@ CHICAGO = PowerShifted(90, 0.9, 11)
 """Five-year curve of the first publication [in/h]."""
 
 
-@pytest.mark.check(
-    "W-06-1", source="US type II distribution, two public transcriptions", status="second-hand"
-)
+@pytest.mark.check("W-06-1", source="US type II distribution, two public copies", status="second-hand")
 def test_type_ii_curve_at_hours(knowledge: Knowledge) -> None:
     storm = pattern(knowledge.facts, "type-ii")
     hours = [0, 3, 6, 9, 11, 11.5, 11.8, 12, 12.5, 15, 18, 21, 24]
@@ -34,8 +32,8 @@ def test_type_iii_curve_at_the_ordinates_read(knowledge: Knowledge) -> None:
     assert found.tolist() == pytest.approx([0.005, 0.010, 0.1458, 0.8984, 0.9095], abs=1e-12)
 
 
-@pytest.mark.check("W-06-2", source="US type III distribution, second transcription", status="second-hand")
-def test_type_iii_curve_agrees_with_a_second_transcription(knowledge: Knowledge) -> None:
+@pytest.mark.check("W-06-2", source="US type III distribution, second copy", status="second-hand")
+def test_type_iii_curve_agrees_with_a_second_copy(knowledge: Knowledge) -> None:
     storm = pattern(knowledge.facts, "type-iii")
     hours = [2, 4, 6, 7, 8, 8.5, 9, 9.5, 10, 10.5, 11, 11.5, 12, 12.5, 13, 13.5, 14, 16, 20]
     share = [
@@ -45,7 +43,7 @@ def test_type_iii_curve_agrees_with_a_second_transcription(knowledge: Knowledge)
     assert np.interp(hours, storm.hours, storm.share).tolist() == pytest.approx(share, abs=0.0025)
 
 
-@pytest.mark.check("W-06-3", source="US type I distribution, two transcriptions", status="second-hand")
+@pytest.mark.check("W-06-3", source="US type I distribution, two copies", status="second-hand")
 def test_type_i_curve_at_hours(knowledge: Knowledge) -> None:
     storm = pattern(knowledge.facts, "type-i")
     hours = [1, 2, 3, 4, 5, 6, 7, 8, 8.5, 9, 9.5, 10, 10.5, 11, 11.5, 12, 13, 14, 16, 18, 20, 22, 24]
@@ -56,9 +54,7 @@ def test_type_i_curve_at_hours(knowledge: Knowledge) -> None:
     assert np.interp(hours, storm.hours, storm.share).tolist() == pytest.approx(share, abs=1e-12)
 
 
-@pytest.mark.check(
-    "W-06-4", source="US type IA distribution, recalled and one transcription", status="from memory"
-)
+@pytest.mark.check("W-06-4", source="US type IA distribution, recalled and one copy", status="from memory")
 def test_type_ia_curve_at_hours(knowledge: Knowledge) -> None:
     storm = pattern(knowledge.facts, "type-ia")
     share = [0.020, 0.050, 0.082, 0.116, 0.156, 0.206, 0.268, 0.425, 0.520, 0.577, 0.624, 0.664]
@@ -95,7 +91,9 @@ def test_type_iii_curve_is_the_same_forwards_and_backwards(knowledge: Knowledge)
     assert residual[(storm.hours >= 4) & (storm.hours <= 20)].max() == pytest.approx(0, abs=1e-12)
 
 
-@pytest.mark.check("W-06-short-ratios", source="Technical Paper 40, short durations over the hour", status="from memory")
+@pytest.mark.check(
+    "W-06-short-ratios", source="Technical Paper 40, short durations over the hour", status="from memory"
+)
 @pytest.mark.parametrize(("minutes", "ratio"), [(5, 0.29), (10, 0.45), (15, 0.57), (30, 0.79), (60, 1)])
 def test_short_ratio_to_the_hour(knowledge: Knowledge, minutes: int, ratio: float) -> None:
     assert short_ratio(minutes, knowledge.facts) == pytest.approx(ratio)

@@ -25,35 +25,98 @@ def code(knowledge: Knowledge, kind: str, key: str) -> Code:
     return next(one for one in codes(knowledge.facts, kind) if one.key == key)
 
 
-NSPC = "National Standard Plumbing Code 2006, table 13.6.1"
-CLOSED = "Wyly-Eaton closed form, pipe filled by 7/24"
-
-
 @pytest.mark.parametrize(
     ("bore_in", "gpm", "sq_ft", "closed_gpm", "closed_sq_ft"),
     [
-        pytest.param(2, 23, 2180, 22.6, 2179, marks=pytest.mark.check("W-03-1", source=NSPC, status="seen")),
-        pytest.param(3, 67, 6426, 66.8, 6426, marks=pytest.mark.check("W-03-2", source=NSPC, status="seen")),
         pytest.param(
-            4, 144, 13840, 143.8, 13838, marks=pytest.mark.check("W-03-3", source=NSPC, status="seen")
+            2,
+            23,
+            2180,
+            22.6,
+            2179,
+            marks=pytest.mark.check(
+                "W-03-1", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen"
+            ),
         ),
         pytest.param(
-            5, 261, 25094, 260.7, 25091, marks=pytest.mark.check("W-03-4", source=NSPC, status="seen")
+            3,
+            67,
+            6426,
+            66.8,
+            6426,
+            marks=pytest.mark.check(
+                "W-03-2", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen"
+            ),
         ),
         pytest.param(
-            6, 424, 40805, 423.9, 40800, marks=pytest.mark.check("W-03-5", source=NSPC, status="seen")
+            4,
+            144,
+            13840,
+            143.8,
+            13838,
+            marks=pytest.mark.check(
+                "W-03-3", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen"
+            ),
         ),
         pytest.param(
-            8, 913, 87878, 912.9, 87868, marks=pytest.mark.check("W-03-6", source=NSPC, status="seen")
+            5,
+            261,
+            25094,
+            260.7,
+            25091,
+            marks=pytest.mark.check(
+                "W-03-4", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen"
+            ),
         ),
         pytest.param(
-            10, 1655, 159334, 1655.2, 159315, marks=pytest.mark.check("W-03-7", source=NSPC, status="seen")
+            6,
+            424,
+            40805,
+            423.9,
+            40800,
+            marks=pytest.mark.check(
+                "W-03-5", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen"
+            ),
         ),
         pytest.param(
-            12, 2692, 259095, 2691.6, 259064, marks=pytest.mark.check("W-03-7", source=NSPC, status="seen")
+            8,
+            913,
+            87878,
+            912.9,
+            87868,
+            marks=pytest.mark.check(
+                "W-03-6", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen"
+            ),
         ),
         pytest.param(
-            15, 4880, 469771, 4880.1, 469714, marks=pytest.mark.check("W-03-7", source=NSPC, status="seen")
+            10,
+            1655,
+            159334,
+            1655.2,
+            159315,
+            marks=pytest.mark.check(
+                "W-03-7", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen"
+            ),
+        ),
+        pytest.param(
+            12,
+            2692,
+            259095,
+            2691.6,
+            259064,
+            marks=pytest.mark.check(
+                "W-03-7", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen"
+            ),
+        ),
+        pytest.param(
+            15,
+            4880,
+            469771,
+            4880.1,
+            469714,
+            marks=pytest.mark.check(
+                "W-03-7", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen"
+            ),
         ),
     ],
 )
@@ -71,7 +134,7 @@ def test_leader_nspc_table_and_closed_form_agree(
     assert listed / GPM_L_S == pytest.approx(gpm, rel=1e-9)
 
 
-@pytest.mark.check("W-03-8", source=NSPC, status="seen")
+@pytest.mark.check("W-03-8", source="National Standard Plumbing Code 2006, table 13.6.1", status="seen")
 @pytest.mark.parametrize(("inches_h", "sq_ft"), [(2, 3213), (4, 1607), (6, 1071), (12, 536)])
 def test_leader_of_three_inches_serves_less_roof_in_harder_rain(inches_h: int, sq_ft: int) -> None:
     printed_flow_l_s = peak_flow(6426 * FT2, IN_MM)
@@ -105,9 +168,6 @@ def test_burst_on_1600_square_feet_needs_the_share_of_a_pipe() -> None:
     assert filled_share(3 * IN, flow_l_s) == pytest.approx(7 / 24, rel=0.003)
 
 
-EN = "EN 12056-3 formula; Approved Document H, table 2"
-
-
 @pytest.mark.parametrize(
     ("width_mm", "section_mm2", "formula_l_s", "table_l_s", "formula_m2", "table_m2"),
     [
@@ -118,10 +178,20 @@ EN = "EN 12056-3 formula; Approved Document H, table 2"
             0.38,
             18.0,
             18,
-            marks=pytest.mark.check("W-03-12", source=EN, status="from memory"),
+            marks=pytest.mark.check(
+                "W-03-12", source="EN 12056-3 formula; Approved Document H, table 2", status="from memory"
+            ),
         ),
         pytest.param(
-            100, 3927.0, 0.7778, 0.78, 37.0, 37, marks=pytest.mark.check("W-03-13", source=EN, status="seen")
+            100,
+            3927.0,
+            0.7778,
+            0.78,
+            37.0,
+            37,
+            marks=pytest.mark.check(
+                "W-03-13", source="EN 12056-3 formula; Approved Document H, table 2", status="seen"
+            ),
         ),
         pytest.param(
             115,
@@ -130,7 +200,9 @@ EN = "EN 12056-3 formula; Approved Document H, table 2"
             1.11,
             52.5,
             53,
-            marks=pytest.mark.check("W-03-14", source=EN, status="from memory"),
+            marks=pytest.mark.check(
+                "W-03-14", source="EN 12056-3 formula; Approved Document H, table 2", status="from memory"
+            ),
         ),
         pytest.param(
             125,
@@ -139,7 +211,9 @@ EN = "EN 12056-3 formula; Approved Document H, table 2"
             1.37,
             64.7,
             65,
-            marks=pytest.mark.check("W-03-15", source=EN, status="from memory"),
+            marks=pytest.mark.check(
+                "W-03-15", source="EN 12056-3 formula; Approved Document H, table 2", status="from memory"
+            ),
         ),
         pytest.param(
             150,
@@ -148,7 +222,9 @@ EN = "EN 12056-3 formula; Approved Document H, table 2"
             2.16,
             102.1,
             103,
-            marks=pytest.mark.check("W-03-16", source=EN, status="from memory"),
+            marks=pytest.mark.check(
+                "W-03-16", source="EN 12056-3 formula; Approved Document H, table 2", status="from memory"
+            ),
         ),
     ],
 )
