@@ -27,6 +27,9 @@ LAYOUTS = (
     *SUBDAILY_LAYOUTS,
 )
 
+SHELF = "shelf:"
+"""What a record on the station shelf is called where a file's name is due."""
+
 _FIXED_LINE = re.compile(r"[A-Z0-9][A-Z0-9_\-.]{10}\d{6}[A-Z0-9]{4}[ \d-]{5}")
 _USCRN_LINE = re.compile(r"(WBANNO +LST_DATE|\d{5} +\d{8} +-?\d+\.\d+( +-?\d+\.\d+){2} )", re.IGNORECASE)
 _KNMI_HEADER = re.compile(r"^#?\s*STN\s*,\s*YYYYMMDD\s*,", re.MULTILINE)
@@ -43,8 +46,11 @@ def read(path: Path | str, layout: str | None = None, *, day_ends: str | None = 
 
     path : a text file, packed with gzip or not. layout : one of `LAYOUTS`, to overrule what the file looks
     like or to say its units. day_ends : such as "07:00", if the observer's day does not end at midnight and the
-    file does not say so. InputError if the file cannot be read, listing every fault with its line.
+    file does not say so. A name such as shelf:USW00094846 is the record on the station shelf under that key.
+    InputError if the file cannot be read, listing every fault with its line.
     """
+    if str(path).startswith(SHELF):
+        return _from_shelf(str(path), layout, day_ends)
     if layout is not None and layout not in LAYOUTS:
         instead = nearest(layout, LAYOUTS) or f"Write one of {', '.join(LAYOUTS)}."
         raise InputError(Problem("This layout is not known.", instead, field="layout", found=layout))
@@ -59,6 +65,18 @@ def read(path: Path | str, layout: str | None = None, *, day_ends: str | None = 
     from dooryard.weather import quality
 
     return quality.examine(record)
+
+
+def _from_shelf(name: str, layout: str | None, day_ends: str | None) -> WeatherRecord:
+    if layout is not None or day_ends is not None:
+        what = "A record on the shelf was read when it was put there."
+        raise InputError(Problem(what, "Leave out how to read it, or add its file anew.", found=name))
+    import os
+
+    from dooryard.weather.fetch.settings import shelf_folder
+    from dooryard.weather.store import Shelf
+
+    return Shelf(shelf_folder(os.environ)).record(name)
 
 
 def recognise(opened: Opened) -> str:

@@ -85,9 +85,8 @@ def moved(record: WeatherRecord, night_c: float, day_c: float = 0.0, reason: str
     days = int((~np.isnan(record.t_min_c if night_c else record.t_max_c)).sum())
     instead = "They count as estimates."
     if crossed.any():
-        instead += (
-            f" On {int(crossed.sum()):,} days the night came out warmer than the day and was set equal."
-        )
+        count = "1 day" if crossed.sum() == 1 else f"{int(crossed.sum()):,} days"
+        instead += f" On {count} the night came out warmer than the day and was set equal."
     issue = Issue("site", told, record.first, record.last, days, instead)
     return replace(
         record,

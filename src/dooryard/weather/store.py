@@ -18,14 +18,12 @@ import numpy as np
 
 from dooryard import __version__
 from dooryard.problem import InputError, Problem, nearest
+from dooryard.weather.file import SHELF
 from dooryard.weather.merging import merge
 from dooryard.weather.record import Flag, Station, WeatherRecord
 from dooryard.weather.shelf_limits import limits
 from dooryard.weather.shelved import About, Shelved, origin_of, packed, read, read_about, shelve
 from dooryard.weather.writing import replace_file
-
-SCHEME = "shelf:"
-"""What a record on the shelf is called where a file's name is due: shelf:USW00094846."""
 
 _SUFFIX = ".parquet"
 _MOST_FILES = 255  # a day's origin is one byte
@@ -112,7 +110,7 @@ class Shelf:
 
     def find(self, word: str) -> Path:
         """The file of a station by its key, identifier or name. InputError with a near spelling if there is none."""
-        word = word.removeprefix(SCHEME).strip()
+        word = word.removeprefix(SHELF).strip()
         if word and self._path(key_for(word)).exists():
             return self._path(key_for(word))
         held, _ = self.contents()

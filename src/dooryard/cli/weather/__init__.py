@@ -11,6 +11,8 @@ COMMANDS = {
     "check": "Everything that is wrong or doubtful in records.",
     "compare": "This year against the station's own past years.",
     "forecast": "What a forecast file holds, its age and its gaps.",
+    "fetch": "Records and forecasts from two public services.",
+    "shelf": "Records kept on this computer, with where they came from.",
     "fill": "Missing days from a neighbouring station, and how wrong that usually is.",
 }
 

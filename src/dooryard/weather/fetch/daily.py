@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date, timedelta
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from urllib.parse import urlencode
 
 import numpy as np
@@ -16,6 +18,7 @@ import numpy as np
 from dooryard.problem import InputError, Problem
 from dooryard.weather.fetch.obtaining import Ask, Desk, obtain
 from dooryard.weather.fetch.parts import Rows, checker, join, take_apart
+from dooryard.weather.record import WeatherRecord
 
 PATH = "/access/services/data/v1"
 ELEMENTS = ("PRCP", "TMAX", "TMIN", "TAVG", "AWND", "MDPR", "DAPR")
@@ -83,6 +86,16 @@ def record(station: str, first: date, last: date, desk: Desk) -> Fetched:
     content = join(parts, ELEMENTS, comments)
     _check_units(parts, station)
     return Fetched(station, content, len(days), min(days), max(days), asked, tuple(warnings))
+
+
+def read(fetched: Fetched) -> WeatherRecord:
+    """The fetched record as any file of its layout is read and checked. InputError listing every fault."""
+    from dooryard.weather import file
+
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / f"{fetched.station}.csv"
+        path.write_bytes(fetched.content)
+        return file.read(path)
 
 
 def stretches(first: date, last: date, years: int) -> tuple[tuple[date, date], ...]:

@@ -1,0 +1,66 @@
+"""`dooryard weather shelf export KEY`: a record as a plain CSV, moved to a yard's own nights if asked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from dooryard.cli.output import FINE, say, told_plainly, write_all
+from dooryard.cli.weather.shared import open_shelf, print_json, shelf_option
+
+
+@click.command("export", short_help="A record as a plain CSV.")
+@click.argument("key")
+@click.option(
+    "--write", "new", required=True, type=click.Path(path_type=Path), metavar="NEW.csv", help="Where to."
+)
+@click.option("--night-offset", help='Added to each lowest temperature, such as "-3 F".')
+@click.option("--day-offset", help='Added to each highest temperature, such as "2 F".')
+@click.option("--reason", default="", help="Why, kept in the file: such as low ground by the creek.")
+@shelf_option
+@click.option("--json", "as_json", is_flag=True, help="Print what was written as JSON.")
+@told_plainly
+def command(
+    key: str,
+    new: Path,
+    night_offset: str | None,
+    day_offset: str | None,
+    reason: str,
+    folder: Path | None,
+    as_json: bool,
+) -> int:
+    """Write the record KEY as a plain CSV with its flags.
+
+    With an offset the temperatures are moved to a yard that is colder or warmer than its station, such as low
+    ground on still nights; every moved value is flagged as an estimate, and the file says what was added. "dooryard
+    weather shelf offset" finds the offset from a yard's own readings.
+    """
+    from dooryard import units
+    from dooryard.weather import plain_text, site
+
+    record = open_shelf(folder).record(key)
+    night_c, day_c = (
+        0.0 if text is None else units.parse(text, "temperature_difference")
+        for text in (night_offset, day_offset)
+    )
+    moved = site.moved(record, night_c, day_c, reason)
+    comments = [(issue.kind, issue.text) for issue in moved.issues if issue.kind == "site"]
+    text = plain_text.render(moved, comments)
+    (path,) = write_all(new.parent, {new.name: text.encode("utf-8")}, "--write")
+    told = moved.issues[-1] if comments else None
+    if as_json:
+        print_json(
+            {
+                "written": str(path),
+                "days": len(moved.dates),
+                "night_offset_c": night_c,
+                "day_offset_c": day_c,
+                "told": None if told is None else told.text,
+            }
+        )
+    else:
+        if told is not None:
+            say(f"{told.text} {told.instead}")
+        say(f"Written: {path}")
+    return FINE
