@@ -58,6 +58,7 @@ class Table:
         return f"[[{self.name}]]" if self.many else f"[{self.name}]"
 
 
+STORMS = ("type-i", "type-ia", "type-ii", "type-iii")
 SHAPES = ("rectangle", "gable", "hip", "triangle")
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 MONTHS = (
@@ -151,6 +152,11 @@ PLACE = _table(
     _quantity("elevation", "elevation_m", '"625 ft"', "Height above the sea.", limit="any", required=True),
     _text("station", '"creek-bottom"', "Name of the weather station that speaks for the yard.", True),
     _text("weather", '"stations/creek-bottom.csv"', "The station's record, seen from this file."),
+    _text(
+        "rain_gauge", '"gauge.csv"', "A record of rain by minutes or hours, for bursts, seen from this file."
+    ),
+    _text("design_rain", '"design-rain.csv"', "A NOAA Atlas 14 table of this place, seen from this file."),
+    _choice("storm_pattern", STORMS, '"type-ii"', "US storm pattern; left out, type-ii is taken."),
     many=False,
 )
 HOUSEHOLD = _table(

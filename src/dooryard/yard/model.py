@@ -17,6 +17,7 @@ from dooryard.units import System
 
 How = Literal["can", "hose", "drip", "soaker"]
 Sure = Literal["certain", "likely", "unsure"]
+Storms = Literal["type-i", "type-ia", "type-ii", "type-iii"]
 Shape = Literal["rectangle", "gable", "hip", "triangle"]
 
 TAP = "tap"
@@ -34,7 +35,9 @@ class Place:
     """Where the yard is, in degrees (north and east positive) and metres, and whose weather it has.
 
     station : the station's name in words. weather : its record's file as written in the yard file, relative
-    to the yard file; None if the record is named on the command line.
+    to the yard file; None if the record is named on the command line. rain_gauge, design_rain : likewise the
+    files of a sub-daily rain record and of a design table. storm_pattern : key of a 24-hour storm pattern,
+    None if not said.
     """
 
     latitude: float
@@ -42,6 +45,9 @@ class Place:
     elevation_m: float
     station: str
     weather: str | None = None
+    rain_gauge: str | None = None
+    design_rain: str | None = None
+    storm_pattern: Storms | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -176,7 +176,7 @@ def _text(key: Key, value: Any, _: Names) -> str:
             "This is not text in quotation marks.", f"Write, for example: {key.name} = {key.example}"
         )
     # Doubled spaces mean nothing in a name, but they may in a file's path.
-    text = value.strip() if key.name == "weather" else " ".join(value.split())
+    text = value.strip() if key.name in ("weather", "rain_gauge", "design_rain") else " ".join(value.split())
     if not text:
         raise _refuse("The text is empty.", f"Write, for example: {key.name} = {key.example}", '""')
     return text
