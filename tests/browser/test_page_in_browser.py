@@ -14,7 +14,7 @@ import pytest
 from dooryard.letter import page as letter_page
 
 pytest.importorskip("playwright")
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 PLAN = json.loads((Path(__file__).parents[1] / "fixtures" / "plan.json").read_text("utf-8"))
 STANDARD = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -138,11 +138,11 @@ def test_number_leads_to_its_reason_and_back_by_keyboard(opened: Page) -> None:
     figure_id = str(first.get_attribute("href")).removeprefix("#why-")
     first.focus()
     opened.keyboard.press("Enter")
-    assert opened.url.endswith(f"#why-{figure_id}")
+    expect(opened).to_have_url(re.compile(re.escape(f"#why-{figure_id}") + "$"))
     back = opened.locator(f'[id="why-{figure_id}"] .back a').first
     back.focus()
     opened.keyboard.press("Enter")
-    assert opened.url.endswith(f"#use-{figure_id}-1")
+    expect(opened).to_have_url(re.compile(re.escape(f"#use-{figure_id}-1") + "$"))
 
 
 def test_first_key_press_offers_the_way_past_the_head(opened: Page) -> None:
