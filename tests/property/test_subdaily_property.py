@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dooryard import weather
+from dooryard.problem import InputError
 from dooryard.weather import Flag, Source, Station
 from dooryard.weather.clock import to_standard
 from dooryard.weather.gauge import in_order
@@ -265,3 +266,79 @@ def test_gauge_record_is_the_same_in_every_layout(start, hundredths, tmp_path_fa
         assert np.array_equal(record.hours[:whole], records["sheet"].hours[:whole]), name
         assert np.allclose(record.rain_mm[:whole], records["sheet"].rain_mm[:whole], atol=1e-9), name
         assert abs(np.nansum(record.rain_mm) - sum(hundredths[: whole * 4]) * 0.254) < 1e-9
+
+
+NOTES = (
+    "May 3", "5/3", "5/13/2031", "2031", "May 2031", "2031-05-03", "Fri", "since Friday", "since 5/3", "1 1/4", "0.40",
+    "T", "-", "in", "mm", "7 am", "25:00", "3 days", "overflowed", "½", ",", ":", "# units: in\n", "# read at: 7 am\n",
+    "(", "31/2", "Feb 30", "99", "snow", "1/0", "0/0", "5+", ">", "\t", "# dates: day first\n",
+    "# days not written: dry\n",
+)  # fmt: skip
+
+
+@given(
+    lines=st.lists(
+        st.lists(st.sampled_from(NOTES) | st.text(max_size=6), max_size=6), min_size=1, max_size=12
+    )
+)
+def test_notebook_of_any_words_is_read_or_refused_with_a_reason(lines, tmp_path_factory):
+    path = tmp_path_factory.mktemp("words") / "notebook.txt"
+    path.write_text("\n".join(" ".join(line) for line in lines), encoding="utf-8")
+    try:
+        record = weather.read_gauge(path, "notebook")
+    except InputError:
+        return
+    assert np.nansum(record.to_daily().rain_mm) <= record.total_mm + 1e-9
+
+
+SMALL = {
+    "hourly": "time,temp_F,rain_in\n2031-05-20 14:00,50,0.1\n2031-05-20 15:00,51,T\n",
+    "usgs-gauge": "agency_cd,site_no,dateTime,rain,X_00045_00000_cd,tz_cd\nUSGS,1,2031-05-20 14:00,0,A,EST\n"
+    "USGS,1,2031-05-20 14:15,0.1,A e,EST\n",
+    "minute-of-day": "YEAR,MONTH,DAY,MINUTE,rain_in\n2031,5,20,885,0.1\n2031,5,20,890,0.2\n",
+    "nerrs": "datetimestamp,atemp,f_atemp,totprcp,f_totprcp\n2031-05-20 14:15,10,<0>,1,<0>\n"
+    "2031-05-20 14:30,,<-2>,2,<1>\n",
+    "tmy3": '7,"A",NC,-5.0,36.1,-79.9,273\nDate (MM/DD/YYYY),Time (HH:MM),Dry-bulb (C),Lprecip depth (mm)\n'
+    "05/20/1988,01:00,10,0\n05/20/1988,24:00,11,3\n",
+}
+ODD = st.sampled_from(
+    (
+        "",
+        ",",
+        "\n",
+        "-9999",
+        "1e400",
+        "nan",
+        "99:99",
+        "2031-13-45",
+        "<9>",
+        "é",
+        '"',
+        "0",
+        ";",
+        "T",
+        "\x00",
+        "9" * 30,
+    )
+)
+
+
+@given(
+    layout=st.sampled_from(tuple(SMALL)),
+    place=st.floats(0, 1),
+    length=st.integers(0, 12),
+    odd=ODD,
+    read=st.booleans(),
+)
+def test_damaged_file_is_read_or_refused_with_a_reason(layout, place, length, odd, read, tmp_path_factory):
+    """Any stretch of a sound file put out by something odd."""
+    text = SMALL[layout]
+    at = int(place * len(text))
+    path = tmp_path_factory.mktemp("damaged") / "file.csv"
+    path.write_text(text[:at] + odd + text[at + length :], encoding="utf-8")
+    for wanted in (layout, None):
+        try:
+            record = weather.read_hourly(path, wanted) if read else weather.read_gauge(path, wanted)
+        except InputError:
+            continue
+        assert record.to_daily().dates.size > 0

@@ -14,6 +14,9 @@ HOURLY_LAYOUTS = ("hourly", "tmy3", "nerrs")
 GAUGE_LAYOUTS = ("notebook", "usgs-gauge", "minute-of-day", "nerrs")
 LAYOUTS = tuple(dict.fromkeys((*HOURLY_LAYOUTS, *GAUGE_LAYOUTS)))
 
+# A notebook has no header, so it is what is left.
+_IN_ORDER = ("tmy3", "nerrs", "usgs-gauge", "minute-of-day", "hourly", "notebook")
+
 _WRITE = "Write a header such as time,temp_F,rain_in, or a notebook with lines such as May 3 0.40."
 
 
@@ -61,6 +64,7 @@ def read_daily(opened: Opened, layout: str) -> WeatherRecord:
     """The days of an opened sub-daily file in a layout out of `LAYOUTS`. InputError as in `read_hourly`."""
     from dooryard.weather import subdaily_quality
 
+    _check(layout, opened)
     if layout in HOURLY_LAYOUTS:
         return subdaily_quality.examine_hours(_hours(layout, opened, None, None)).to_daily()
     return subdaily_quality.examine_gauge(_intervals(layout, opened, None, None)).to_daily()
@@ -68,19 +72,25 @@ def read_daily(opened: Opened, layout: str) -> WeatherRecord:
 
 def recognise(opened: Opened) -> str | None:
     """Name of the sub-daily layout a file is in, None if it is in none of them."""
+    return next((layout for layout in _IN_ORDER if _fits(layout, opened)), None)
+
+
+def _fits(layout: str, opened: Opened) -> bool:
+    """True if a file looks like a layout, whatever may be wrong further down in it."""
     from dooryard.weather.readers import gauge_usgs, hourly_airport, minute_of_day, nerrs, notebook, tmy3
 
-    lines = [line for line in opened.head() if line.strip() and not line.startswith("#")][:2]
-    if len(lines) > 1 and tmy3.is_header(lines[1]):
-        return "tmy3"
-    if not lines:
-        return None
-    for name, reader in (("nerrs", nerrs), ("usgs-gauge", gauge_usgs), ("minute-of-day", minute_of_day)):
-        if reader.is_header(lines[0]):
-            return name
-    if hourly_airport.is_header(lines[0]):
-        return "hourly"
-    return "notebook" if notebook.looks_like(opened) else None
+    head = opened.head()
+    if layout == "tmy3":
+        return len(head) > 1 and tmy3.is_header(head[1])
+    if layout == "notebook":
+        return notebook.looks_like(opened)
+    header = {
+        "nerrs": nerrs.is_header,
+        "usgs-gauge": gauge_usgs.is_header,
+        "minute-of-day": minute_of_day.is_header,
+        "hourly": hourly_airport.is_header,
+    }
+    return header[layout](_first(opened))
 
 
 def _layout(said: str | None, opened: Opened) -> str:
@@ -91,7 +101,16 @@ def _layout(said: str | None, opened: Opened) -> str:
     if layout is None:
         what = "This is no sub-daily file in a layout that can be read."
         raise InputError(Problem(what, _WRITE, opened.name, found=_first(opened)[:60]))
+    _check(layout, opened)
     return layout
+
+
+def _check(layout: str, opened: Opened) -> None:
+    """A notebook that was called one is read however odd its first lines are; a table needs its header."""
+    if layout != "notebook" and not _fits(layout, opened):
+        what = f'This file has no header of the layout "{layout}".'
+        instead = "Leave the layout out, or name the right one."
+        raise InputError(Problem(what, instead, opened.name, found=_first(opened)[:60]))
 
 
 def _first(opened: Opened) -> str:

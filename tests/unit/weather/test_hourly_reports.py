@@ -3,8 +3,10 @@
 import numpy as np
 import pytest
 
+from dooryard import weather
 from dooryard.problem import InputError
-from dooryard.weather import Flag
+from dooryard.weather import Flag, subdaily
+from dooryard.weather.file import LAYOUTS, SUBDAILY_LAYOUTS
 from dooryard.weather.subdaily import read_gauge, read_hourly
 
 LCD = "STATION,DATE,REPORT_TYPE,HOURLYDRYBULBTEMPF,HOURLYDewPointTempF,HOURLYRelativeHumidity,"
@@ -246,3 +248,35 @@ def test_file_of_no_sub_daily_layout_says_what_to_write(put):
         read_hourly(put("date,tmin_F,tmax_F,rain_in\n2031-05-01,50,60,0\n"))
     with pytest.raises(InputError, match='Did you mean "hourly"'):
         read_hourly(put(day_of_hours()), "hourli")
+
+
+def test_layout_said_for_a_file_without_its_header_is_refused(put):
+    for layout in ("tmy3", "nerrs", "usgs-gauge", "minute-of-day"):
+        with pytest.raises(InputError, match=f'no header of the layout "{layout}"'):
+            read_gauge(put(day_of_hours()), layout)
+    with pytest.raises(InputError, match="no header"):
+        weather.read(put("date,rain_in\n2031-05-20,0.1\n"), "hourly")
+
+
+def test_layouts_of_hours_are_those_the_daily_reader_knows():
+    assert set(subdaily.LAYOUTS) == set(SUBDAILY_LAYOUTS)
+    assert set(SUBDAILY_LAYOUTS) < set(LAYOUTS)
+
+
+def test_daily_record_of_an_hourly_file_ends_its_days_at_midnight_whatever_is_said(put):
+    path = put(day_of_hours(rain="0.5"))
+    assert weather.read(path).rain_mm.tolist() == [12.0]
+    with pytest.raises(InputError, match="it is known where they end"):
+        weather.read(path, day_ends="07:00")
+
+
+def test_plain_daily_file_is_not_taken_for_hours(put):
+    text = "date,tmin_C,tmax_C,rain_mm\n2031-05-20,1,9,0.5\n"
+    assert weather.read(put(text)).source.layout.startswith("plain")
+    assert weather.read(put(text.replace(",", ";"))).source.layout.startswith("plain")
+
+
+def test_every_line_at_one_distance_from_utc_is_told(put):
+    record = read_hourly(put("time,temp_C\n2031-07-01 12:00-04:00,20\n2031-07-01 13:00-04:00,21\n"))
+    assert hours(record) == ["2031-07-01T12", "2031-07-01T13"]
+    assert any("Every line is -4 hours from UTC" in issue.text for issue in record.issues)

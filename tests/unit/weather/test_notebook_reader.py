@@ -234,6 +234,7 @@ def test_century_of_short_years_is_the_notebook_s_own(put):
         ("# units: cups\n2031\nMay 3 0.4\n", None, "This unit is not known here."),
         ("# units: in\n# read at: dawn\n2031\nMay 3 0.4\n", None, "This is no time of day."),
         ("# units: in\n# days not written: rain\n2031\nMay 3 0.4\n", None, "This is not understood."),
+        ("# units: in\n# year: ²031\nMay 3 0.4\n", None, "This is no year."),
         ("# units: in\n2031\nMay 3 25:00 0.4\n", 3, "There is no such time of day."),
         ("# units: in\n2031\nFri 0.4\nMay 3 0.4\n", 3, "Only a weekday, and no date above it."),
         ("# units: in\n2031\nMay 3 0.4\nMay 5 0.3 since May 5 2031\n", 4, "The span begins after it ends."),

@@ -19,7 +19,7 @@ from dooryard.weather.clock import Standard, fixed_offset, from_offsets, to_stan
 from dooryard.weather.conversion import INCHES
 from dooryard.weather.gauge import HOUR_MIN, GaugeRecord, in_order, told
 from dooryard.weather.opening import Faults, Opened
-from dooryard.weather.readers.plain import take_apart
+from dooryard.weather.readers.plain import split_header, take_apart
 from dooryard.weather.record import Flag, Floats, Issue, Source, Station
 from dooryard.weather.times import parse_times
 
@@ -44,7 +44,7 @@ class _Rows:
 
 def is_header(first_line: str) -> bool:
     """True if a header names an agency, a site and a rain code column (parameter 00045)."""
-    names = _names(first_line)
+    names = [name.strip() for name in split_header(first_line)[0]]
     return {"agency_cd", "site_no"} <= set(names) and any(_CODE.fullmatch(name.lower()) for name in names)
 
 
@@ -83,14 +83,10 @@ def read(opened: Opened, *, clock: str | None = None) -> GaugeRecord:
     )
 
 
-def _names(line: str) -> list[str]:
-    return [name.strip().strip('"') for name in re.split(r"[,\t]", line)]
-
-
 def _rows(opened: Opened, faults: Faults) -> _Rows:
     table = take_apart(opened, faults)
     faults.raise_any()
-    names = [name.strip().strip('"') for name in table.header]
+    names = [name.strip() for name in table.header]
     code = next(at for at, name in enumerate(names) if _CODE.fullmatch(name.lower()))
     time = next((at for at, name in enumerate(names) if name.lower() == "datetime"), -1)
     value = names[code].removesuffix("_cd")

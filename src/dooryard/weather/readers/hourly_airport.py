@@ -6,7 +6,6 @@ stations. The columns that are read stand in `hourly_columns.py`; all others are
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 import numpy as np
@@ -27,7 +26,7 @@ from dooryard.weather.clock import (
 from dooryard.weather.hourly import HourlyRecord, on_hours
 from dooryard.weather.opening import Faults, Opened
 from dooryard.weather.readers.hourly_columns import Column, columns_of, converted, meaning_of
-from dooryard.weather.readers.plain import Table, normal, station_of, take_apart
+from dooryard.weather.readers.plain import Table, normal, split_header, station_of, take_apart
 from dooryard.weather.record import Codes, Flag, Floats, Issue, Source, Station
 from dooryard.weather.times import parse_times
 
@@ -43,7 +42,7 @@ _NETWORK_TRACE_IN = 0.0001
 
 def is_header(first_line: str) -> bool:
     """True if a header names a time of day and at least one element."""
-    names = [normal(name) for name in re.split(r"[,;\t]", first_line)]
+    names = [normal(name) for name in split_header(first_line)[0]]
     timed = bool({"hour", "valid", "datetime", "timestamp", "date_time", "time"} & set(names))
     lcd = any(name.startswith("hourly") for name in names) and "date" in names
     return (timed or lcd) and any(meaning_of(name) is not None for name in names)

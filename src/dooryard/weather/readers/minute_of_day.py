@@ -12,7 +12,7 @@ from dooryard.weather.clock import STANDARD, WRITE_CLOCK, Minutes, to_standard
 from dooryard.weather.conversion import INCHES, UNITS, Conversion
 from dooryard.weather.gauge import DAY_MIN, GaugeRecord, in_order
 from dooryard.weather.opening import Faults, Opened
-from dooryard.weather.readers.plain import Table, normal, station_of, take_apart
+from dooryard.weather.readers.plain import Table, normal, split_header, station_of, take_apart
 from dooryard.weather.record import Issue, Source
 from dooryard.weather.times import parse_times
 
@@ -24,7 +24,7 @@ _RAIN_IN_INCHES = "00045"
 
 def is_header(first_line: str) -> bool:
     """True if a header names year, month, day, minute and rain."""
-    names = {normal(name) for name in re.split(r"[,;\t]", first_line)}
+    names = {normal(name) for name in split_header(first_line)[0]}
     return (
         {"year", "month", "day", "minute"} <= names
         and "hour" not in names
@@ -97,7 +97,7 @@ def _whole(table: Table, index: int, faults: Faults) -> NDArray[np.int64]:
         faults.add(
             "This is no whole number.", "Write one, or leave out the line.", line=table.lines[row], name=name
         )
-    return np.nan_to_num(values).astype(np.int64)
+    return np.clip(np.nan_to_num(values), -1, 2 * DAY_MIN).astype(np.int64)
 
 
 def _unit(table: Table, names: list[str], rain_at: int, faults: Faults) -> tuple[str, Conversion]:

@@ -17,7 +17,7 @@ from dooryard.weather.clock import STANDARD, to_standard
 from dooryard.weather.gauge import GaugeRecord, in_order
 from dooryard.weather.hourly import HourlyRecord, on_hours
 from dooryard.weather.opening import Faults, Opened
-from dooryard.weather.readers.plain import Table, station_of, take_apart
+from dooryard.weather.readers.plain import Table, split_header, station_of, take_apart
 from dooryard.weather.record import Codes, Flag, Floats, Issue, Source, Station
 from dooryard.weather.times import parse_times
 
@@ -37,7 +37,7 @@ _WORDS = {"temperature_c": "temperature", "humidity_pct": "humidity", "wind_m_s"
 
 def is_header(first_line: str) -> bool:
     """True if a header holds this network's columns with their marks."""
-    names = {name.strip().strip('"').lower() for name in first_line.split(",")}
+    names = {name.strip().lower() for name in split_header(first_line)[0]}
     return "datetimestamp" in names and bool({"f_totprcp", "f_atemp"} & names)
 
 
@@ -67,7 +67,7 @@ def _read(
     faults = Faults(opened.name)
     table = take_apart(opened, faults)
     faults.raise_any()
-    names = [name.strip().strip('"').lower() for name in table.header]
+    names = [name.strip().lower() for name in table.header]
     local, _ = parse_times(table.cells[names.index("datetimestamp")], table.lines, faults, "datetimestamp")
     faults.raise_any()
     times = to_standard(local, STANDARD, table.lines, faults).times

@@ -46,7 +46,10 @@ def dated(
     """
     parsed = _parsed(opened, faults)
     month_first, issues = _order(parsed, order, faults)
-    context = _Context(int(year) if year.isdigit() else None)
+    if year and not (len(year) == 4 and year.isdecimal()):
+        faults.add("This is no year.", "Write one such as 2031.", name="year", found=year)
+        year = ""
+    context = _Context(int(year) if year else None)
     readings: list[Reading] = []
     named = 0
     for line, item in parsed:

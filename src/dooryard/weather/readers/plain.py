@@ -94,7 +94,7 @@ class Table:
 
 def is_header(first_line: str) -> bool:
     """True if a file's first line that is no comment is a header of this layout, however faulty."""
-    fields = [normal(field) for field in _split_header(first_line)[0]]
+    fields = [normal(field) for field in split_header(first_line)[0]]
     return "date" in fields[:3] or any(_element_and_unit(field)[0] for field in fields)
 
 
@@ -157,7 +157,7 @@ def take_apart(opened: Opened, faults: Faults) -> Table:
         if line.startswith("#"):
             key, _, value = line.lstrip("# ").partition(":")
             comments[key.strip().lower()] = value.strip().rstrip(",;")
-    header, separator = _split_header(head[-1])
+    header, separator = split_header(head[-1])
     width, first = len(header), len(head) + 1
     # Asked of the bytes as a whole, because most files are clean: then no text is made of them at all.
     again = b"\n" + head[-1].encode()
@@ -307,7 +307,8 @@ def _shown_units(element: str) -> list[str]:
     return [shown.get(unit, unit) for unit in UNITS[element]]
 
 
-def _split_header(line: str) -> tuple[list[str], str]:
+def split_header(line: str) -> tuple[list[str], str]:
+    """The names in a header, as they stand, and what parts them: the commonest of comma, semicolon and tab."""
     separator = max((",", ";", "\t"), key=line.count)
     return next(csv.reader([line], delimiter=separator)), separator
 

@@ -7,6 +7,7 @@ hundredths of an inch gives it away: in whole tenths of a millimetre it can only
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Mapping, Sequence
 
 import numpy as np
@@ -33,6 +34,7 @@ _COLUMNS = {
     "Lprecip depth (mm)": "rain_mm",
 }
 _DATE, _TIME, _QUANTITY = "Date (MM/DD/YYYY)", "Time (HH:MM)", "Lprecip quantity (hr)"
+_WRITTEN = re.compile(r"(\d{1,2})/(\d{1,2})/(\d{4}) (\d{1,2}):(\d\d)", re.ASCII)
 _MISSING = -9900.0
 _HUNDREDTH_INCH_IN_TENTHS_MM = 2.54
 _FETCH = "Fetch the file again."
@@ -104,11 +106,11 @@ def _times(
     """Times on the nominal year, and the real year of each row."""
     numbers = np.zeros((len(dates), 5), dtype=np.int64)
     for row, (day, clock) in enumerate(zip(dates, clocks, strict=True)):
-        parts = [*day.split("/"), *clock.split(":")]
-        if len(parts) != 5 or not all(part.strip().isdigit() for part in parts):
+        match = _WRITTEN.fullmatch(f"{day.strip()} {clock.strip()}")
+        if match is None:
             faults.add("This is no time.", _FETCH, line=lines[row], name="time", found=f"{day} {clock}")
         else:
-            numbers[row] = [int(part) for part in parts]
+            numbers[row] = [int(part) for part in match.groups()]
     faults.raise_any()
     month, day_number, year, hour, minute = numbers.T
     times = clock_times(days_of(np.full_like(year, NOMINAL_YEAR), month, day_number), hour, minute)
