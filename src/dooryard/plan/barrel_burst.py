@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import numpy as np
-
-from dooryard.figure import Input
+from dooryard.plan import bursts
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
 from dooryard.plan.task import Task
-from dooryard.water.storm import burst_rate, overflow_bore_needed, overflow_capacity, pattern, peak_flow
+from dooryard.water import roof
+from dooryard.water.storm import overflow_bore_needed, overflow_capacity, peak_flow
 from dooryard.yard.model import DOWNSPOUT, Storage
-
-PATTERN = "type-ii"
 
 
 def sentences(draft: Draft, storage: Storage) -> list[str]:
@@ -22,40 +19,18 @@ def sentences(draft: Draft, storage: Storage) -> list[str]:
     return [*_burst(draft, storage), *_distance(draft, storage)]
 
 
-def design_bursts(draft: Draft) -> tuple[float, float] | None:
-    """Burst of a common year's wettest day and of the wettest day on record [mm/h]; None without whole years."""
-    years = draft.record.complete_years("rain_mm", allowed_missing=10)
-    if not years:
-        return None
-    of_day = draft.record.dates.astype("datetime64[Y]").astype(int) + 1970
-    wettest = [float(np.nanmax(draft.record.rain_mm[of_day == year])) for year in years]
-    window_h = draft.fact("storm.window")
-    share = pattern(draft.knowledge.facts, PATTERN).largest_share(window_h)
-    usual, worst = float(np.median(wettest)), max(wettest)
-    return float(burst_rate(usual, share, window_h)), float(burst_rate(worst, share, window_h))
-
-
 def _burst(draft: Draft, storage: Storage) -> list[str]:
-    bursts = design_bursts(draft)
-    if bursts is None:
+    burst = bursts.design(draft)
+    if burst is None:
         return ["The record has no whole year of rain, so the overflow is not judged against a burst."]
-    area_m2 = sum(roof.area_m2 for spout in storage.fed_by for roof in draft.yard.roofs_of(spout))
-    key = f"storage.{slug(storage.name)}"
-    window = draft.knowledge.fact("storm.window")
-    rate = draft.book.quantity(
-        "storm.burst",
-        "hardest rain: of a usual year's wettest day to that of the wettest day on record",
-        bursts[0],
-        "rainfall_rate",
-        "water.burst",
-        low=bursts[0],
-        high=bursts[1],
-        inputs=(
-            Input("worst window of the day", f"{window.value * 60:.0f} minutes", window.source),
-            Input("storm pattern", "type II, 24 hours", "W-NRCS"),
-        ),
+    # Wind drives more rain on a steep roof than falls on the ground under it: for the peak only.
+    area_m2 = sum(
+        roof.driven_area(section, draft.knowledge.facts).largest_m2
+        for spout in storage.fed_by
+        for section in draft.yard.roofs_of(spout)
     )
-    low, high = (float(peak_flow(area_m2, burst)) for burst in bursts)
+    key = f"storage.{slug(storage.name)}"
+    low, high = (float(peak_flow(area_m2, rate)) for rate in (burst.usual_mm_h, burst.rare_mm_h))
     peak = draft.book.quantity(
         f"{key}.peak",
         f"flow to the {storage.name} in such a burst",
@@ -66,20 +41,21 @@ def _burst(draft: Draft, storage: Storage) -> list[str]:
         high=high,
         inputs=(
             draft.book.input("roof area", area_m2, "area", "the yard file"),
-            draft.book.input("rain rate, usual year", bursts[0], "rainfall_rate"),
-            draft.book.input("rain rate, wettest day", bursts[1], "rainfall_rate"),
+            draft.book.input("rain rate, usual", burst.usual_mm_h, "rainfall_rate"),
+            draft.book.input("rain rate, rare", burst.rare_mm_h, "rainfall_rate"),
         ),
     )
-    said = f"In a burst of {rate} the roof sends it {peak}."
+    said = f"In a burst of {burst.mark} the roof sends it {peak}."
     if storage.empties_to == DOWNSPOUT:
         return [f"{said} A diverter sends what the barrel cannot take down the old downspout."]
     if storage.overflow_bore_m is None:
         return [f"{said} The yard file does not say how wide the overflow is, so it is not judged."]
-    return [f"{said} {_against(draft, storage, key, low, high)}"]
+    return [f"{said} {_against(draft, storage, key, (low, high), burst.rare_words)}"]
 
 
-def _against(draft: Draft, storage: Storage, key: str, low: float, high: float) -> str:
+def _against(draft: Draft, storage: Storage, key: str, flows: tuple[float, float], rare_words: str) -> str:
     """The overflow's capacity in words; a task if it is too small in a usual year."""
+    low, high = flows
     bore_m = storage.overflow_bore_m or 0.0
     head = draft.knowledge.fact("overflow.design_head")
     orifice = draft.knowledge.fact("overflow.orifice_coefficient")
@@ -99,14 +75,14 @@ def _against(draft: Draft, storage: Storage, key: str, low: float, high: float) 
     needed_m = float(overflow_bore_needed(high, head.value, orifice.value, weir.value))
     bore = draft.book.quantity(
         f"{key}.bore-needed",
-        f"overflow bore that passes the worst burst on record at the {storage.name}",
+        f"overflow bore that passes {rare_words} at the {storage.name}",
         needed_m,
         "length",
         "water.overflow_bore",
         inputs=(draft.book.input("flow to pass", high, "flow"), water_above),
     )
     if passes >= low:
-        return f"Its overflow passes {capacity}: enough in a usual year, too little in the worst burst on record."
+        return f"Its overflow passes {capacity}: enough in a usual year, too little in {rare_words}."
     draft.tasks.append(
         Task(
             id=f"{key}.overflow",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 from dooryard.knowledge import Knowledge
 from dooryard.plan import beds, frost, organisms, roofs, station, storages, storm_drill, summary, upkeep
@@ -11,10 +12,15 @@ from dooryard.plan.draft import Draft
 from dooryard.plan.figures import FigureBook
 from dooryard.plan.task import in_date_order
 from dooryard.water import network
+from dooryard.weather import site
 from dooryard.weather.forecast import Forecast
 from dooryard.weather.outlook import ahead
 from dooryard.weather.record import WeatherRecord
 from dooryard.yard.model import Place, Yard
+
+if TYPE_CHECKING:
+    from dooryard.weather.gauge import GaugeRecord
+    from dooryard.weather.readers.atlas14 import DesignTable
 
 NEAR_DAYS = 21
 # Advice rests on a record that ends today; two weeks on it wants newer weather.
@@ -22,18 +28,26 @@ ADVICE_DAYS = 14
 
 
 def plan(
-    yard: Yard, record: WeatherRecord, knowledge: Knowledge, on: date, forecast: Forecast | None = None
+    yard: Yard,
+    record: WeatherRecord,
+    knowledge: Knowledge,
+    on: date,
+    forecast: Forecast | None = None,
+    *,
+    gauge: GaugeRecord | None = None,
+    design_table: DesignTable | None = None,
 ) -> Plan:
     """The plan of a yard as seen on the morning of `on`: the next 21 days and the season ahead.
 
     yard : as read, every name resolved. record : the station's days; only those before `on` are used.
-    forecast : days from `on` on, or None.
+    forecast : days from `on` on, or None. The station's nights are moved to the yard's, if it has an offset.
 
     Raises
     ------
     InputError
         If the record begins on or after `on`.
     """
+    record = site.moved(record, yard.place.night_offset_c, system=yard.units)
     draft = Draft(
         yard=yard,
         record=record.until(on),
@@ -43,6 +57,8 @@ def plan(
         until=on + timedelta(days=NEAR_DAYS),
         forecast=forecast,
         book=FigureBook(yard.units),
+        gauge=gauge,
+        design_table=design_table,
     )
     run, problems = network.run(yard, draft.record, knowledge, on)
     station_words = station.describe(draft)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Json, Refusal, Stop
@@ -18,10 +19,19 @@ from dooryard.weather.outlook import Outlook
 from dooryard.weather.record import WeatherRecord
 from dooryard.yard.model import Yard
 
+if TYPE_CHECKING:
+    from dooryard.water.design_rain import DesignBurst
+    from dooryard.weather.gauge import GaugeRecord
+    from dooryard.weather.readers.atlas14 import DesignTable
+
 
 @dataclass
 class Draft:
-    """Inputs of a plan (yard, record before `on`, outlook from `on`) and the parts said so far."""
+    """Inputs of a plan (yard, record before `on`, outlook from `on`) and the parts said so far.
+
+    gauge, design_table : a sub-daily rain record and a design table of the place, where there is one. bursts :
+    what `plan.bursts` made of them, once it was asked.
+    """
 
     yard: Yard
     record: WeatherRecord
@@ -39,6 +49,9 @@ class Draft:
     record_notes: list[str] = field(default_factory=list)
     more_sources: set[str] = field(default_factory=set)
     headlines: list[tuple[int, str]] = field(default_factory=list)
+    gauge: GaugeRecord | None = None
+    design_table: DesignTable | None = None
+    bursts: tuple[DesignBurst, ...] | None = None
     _cautions: dict[str, None] = field(default_factory=dict)
 
     def caution(self, *keys: str) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from dooryard import knowledge as knowledge_tables
 from dooryard import weather as weather_room
@@ -13,6 +14,11 @@ from dooryard.problem import InputError, Problem
 from dooryard.weather import forecast as forecast_reader
 from dooryard.weather.file import SHELF
 from dooryard.yard import file as yard_file
+from dooryard.yard.model import Place
+
+if TYPE_CHECKING:
+    from dooryard.weather.gauge import GaugeRecord
+    from dooryard.weather.readers.atlas14 import DesignTable
 
 # A record that stopped longer ago than this cannot say anything about today. A limit of use, not of the trade.
 STALE_AFTER_DAYS = 60
@@ -44,7 +50,23 @@ def plan_from_files(yard: Path, *, weather: Path | None, forecast: Path | None, 
             )
         )
     outlook = None if forecast is None else forecast_reader.read(forecast)
-    return plan(found, record, tables, on, outlook)
+    gauge, table = design_files(yard, found.place)
+    return plan(found, record, tables, on, outlook, gauge=gauge, design_table=table)
+
+
+def design_files(yard: Path, place: Place) -> tuple[GaugeRecord | None, DesignTable | None]:
+    """The sub-daily rain record and the design table the yard file names, each None if it names none.
+
+    yard : the yard file, beside which they lie. Raises InputError if one of them cannot be read.
+    """
+    gauge = table = None
+    if place.rain_gauge is not None:
+        gauge = weather_room.read_gauge(yard.parent / place.rain_gauge)
+    if place.design_rain is not None:
+        from dooryard.weather.readers import atlas14
+
+        table = atlas14.read(yard.parent / place.design_rain)
+    return gauge, table
 
 
 def _named_record(yard: Path, named: str | None) -> Path:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -18,9 +18,11 @@ from dooryard.problem import InputError, Problem
 from dooryard.water.idf import Floats, ShiftedPower, fit
 from dooryard.water.roof import Range
 from dooryard.water.storm import Pattern, burst_rate
-from dooryard.weather.gauge import GaugeRecord
-from dooryard.weather.readers.atlas14 import DesignTable
 from dooryard.weather.record import WeatherRecord
+
+if TYPE_CHECKING:  # their modules are only needed by those who have such a file
+    from dooryard.weather.gauge import GaugeRecord
+    from dooryard.weather.readers.atlas14 import DesignTable
 
 Kind = Literal["gauge", "table", "pattern"]
 
