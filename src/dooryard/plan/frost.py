@@ -113,6 +113,10 @@ def _set_out(draft: Draft) -> None:
         high=late.isoformat(),
         inputs=(Input("springs counted", f"{int(cold.spring_known.sum())}"),),
     )
+    moved = draft.yard.place.night_offset_c != 0.0
+    where, low = (
+        ("in this yard", "") if moved else ("at this station", " Low ground is colder than the station.")
+    )
     draft.tasks.append(
         Task(
             id="frost.set-out",
@@ -123,7 +127,7 @@ def _set_out(draft: Draft) -> None:
             "clear calm nights.",
             from_=draft.on,
             to=late,
-            why=f"The last frost at this station comes {mark}. Low ground is colder than the station.",
+            why=f"The last frost {where} comes {mark}.{low}",
             if_missed="Cover with cloth before dusk. Plants touched by frost: wait some days before you cut.",
         )
     )

@@ -18,7 +18,7 @@ _MARKS = {"a": Flag.ACCUMULATED, "e": Flag.ESTIMATED, "s": Flag.SUSPECT, "t": Fl
 _FLAG_WORDS = {
     "t": Flag.TRACE, "trace": Flag.TRACE, "a": Flag.ACCUMULATED, "accumulated": Flag.ACCUMULATED,
     "e": Flag.ESTIMATED, "estimated": Flag.ESTIMATED, "s": Flag.SUSPECT, "suspect": Flag.SUSPECT,
-    "m": Flag.MISSING, "missing": Flag.MISSING,
+    "m": Flag.MISSING, "missing": Flag.MISSING, "moved": Flag.MOVED,
 }  # fmt: skip
 _NO_FLAG = frozenset({"", "o", "observed"})
 _NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)")
@@ -69,8 +69,8 @@ def apply_flag_cells(
 ) -> tuple[Floats, Codes]:
     """Values and flags (rows,) as a column of flag words beside them has it; faults are told with their line.
 
-    Blank leaves a value as it is. T or trace: 0.0. E or estimated: the value, which must be there. A, S, M
-    (accumulated, suspect, missing): NaN, whatever the value.
+    Blank leaves a value as it is. T or trace: 0.0. E, estimated or moved: the value, which must be there. A, S,
+    M (accumulated, suspect, missing): NaN, whatever the value.
     """
     words = {cell: cell.strip().lower() for cell in set(cells)}
     if all(word in _NO_FLAG for word in words.values()):
@@ -82,7 +82,7 @@ def apply_flag_cells(
             continue
         flag = _FLAG_WORDS.get(word)
         if flag is None or (flag is Flag.TRACE and not trace):
-            instead = "Write trace, estimated, accumulated, suspect or missing, or leave it blank."
+            instead = "Write trace, estimated, moved, accumulated, suspect or missing, or leave it blank."
             faults.add(
                 "This is no flag of this column.", instead, line=lines[row], name=name, found=cell.strip()
             )
@@ -92,8 +92,13 @@ def apply_flag_cells(
         elif flag is Flag.ESTIMATED and np.isnan(values[row]):
             instead = "Write the estimate, or missing as the flag."
             faults.add("There is no value to be an estimate.", instead, line=lines[row], name=name)
+        elif flag is Flag.MOVED and np.isnan(values[row]):
+            faults.add(
+                "There is no value to be moved.", "Write missing as the flag.", line=lines[row], name=name
+            )
         flags[row] = flag
-        values[row] = {Flag.TRACE: 0.0, Flag.ESTIMATED: values[row]}.get(flag, np.nan)
+        kept = {Flag.TRACE: 0.0, Flag.ESTIMATED: values[row], Flag.MOVED: values[row]}
+        values[row] = kept.get(flag, np.nan)
     return values, flags
 
 

@@ -21,7 +21,10 @@ NAMES = {
     "humidity_pct": "humidity",
 }
 _SHOWN = {"f": "F", "c": "C", "mj_m2": "MJ_m2", "w_m2": "W_m2", "kwh_m2": "kWh_m2"}
-_WORDS = {flag: flag.name.lower() for flag in (Flag.TRACE, Flag.ACCUMULATED, Flag.ESTIMATED, Flag.SUSPECT)}
+_WORDS = {
+    flag: flag.name.lower()
+    for flag in (Flag.TRACE, Flag.ACCUMULATED, Flag.ESTIMATED, Flag.SUSPECT, Flag.MOVED)
+}
 _MOST_DECIMALS = 4
 _ESTIMATE_DECIMALS = {"in": 2}  # all other units: one
 

@@ -37,7 +37,7 @@ WORDS: Mapping[str, str] = MappingProxyType(
 
 
 class Flag(IntEnum):
-    """How one value of one day came about. Only the first two and ESTIMATED carry a number."""
+    """How one value of one day came about. Only the first two, ESTIMATED and MOVED carry a number."""
 
     OBSERVED = 0
     TRACE = 1  # rain that wets and cannot be measured: 0.0 mm, but not a dry day
@@ -45,6 +45,7 @@ class Flag(IntEnum):
     ESTIMATED = 3  # the publisher filled or presumed it
     SUSPECT = 4  # the publisher's check or ours refused it: NaN
     MISSING = 5  # NaN
+    MOVED = 6  # measured at the station, then moved to the yard by a difference that was measured there
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,9 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import NDArray
 
+from dooryard import units
+from dooryard.unit_table import System
 from dooryard.weather.record import Codes, Flag, Floats, Issue, WeatherRecord
 
 
@@ -60,34 +61,34 @@ def measured_offset(
     return Offset(int(known.size), middle_c, low_c, high_c, refused)
 
 
-def moved(record: WeatherRecord, night_c: float, day_c: float = 0.0, reason: str = "") -> WeatherRecord:
+def moved(
+    record: WeatherRecord, night_c: float, day_c: float = 0.0, reason: str = "", *, system: System = "metric"
+) -> WeatherRecord:
     """The record as the yard would have it: `night_c` added to the lowest, `day_c` to the highest temperatures [degC].
 
-    Every moved value is flagged ESTIMATED, and an issue tells what was added. Where a lowest temperature would come
-    out above the highest, it is set to the highest.
+    Every moved value is flagged MOVED (an estimate stays an estimate), and an issue tells what was done, in the units
+    of `system`. Where a lowest temperature would come out above the highest, it is set to the highest.
     """
-    flags = dict(record.flags)
-    t_min_c, t_max_c = record.t_min_c, record.t_max_c
-    if day_c != 0.0:
-        t_max_c, flags["t_max_c"] = _moved(t_max_c, flags["t_max_c"], day_c)
-    if night_c != 0.0:
-        t_min_c, flags["t_min_c"] = _moved(t_min_c, flags["t_min_c"], night_c)
     if night_c == 0.0 and day_c == 0.0:
         return record
-    crossed = t_min_c > t_max_c
+    flags = dict(record.flags)
+    t_min_c, flags["t_min_c"] = _moved(record.t_min_c, flags["t_min_c"], night_c)
+    t_max_c, flags["t_max_c"] = _moved(record.t_max_c, flags["t_max_c"], day_c)
+    crossed = (t_min_c > t_max_c) & ~(record.t_min_c > record.t_max_c)
     t_min_c = np.where(crossed, t_max_c, t_min_c)
     t_min_c.setflags(write=False)
     parts = [
-        f"{value:+.1f} degC to each {word}" for value, word in ((night_c, "night"), (day_c, "day")) if value
+        f"each {word} {units.show(abs(value), 'temperature_difference', system)} {'colder' if value < 0 else 'warmer'}"
+        for value, word in ((night_c, "night"), (day_c, "day"))
+        if value
     ]
-    text = f"The station's temperatures were moved to the yard: {' and '.join(parts)}."
-    told = f"{text} {reason}".strip()
-    days = int((~np.isnan(record.t_min_c if night_c else record.t_max_c)).sum())
-    instead = "They count as estimates."
+    text = f"The yard is not its station: {' and '.join(parts)}. {reason}".strip()
+    instead = "The station's temperatures were moved by that and are flagged so."
     if crossed.any():
         count = "1 day" if crossed.sum() == 1 else f"{int(crossed.sum()):,} days"
         instead += f" On {count} the night came out warmer than the day and was set equal."
-    issue = Issue("site", told, record.first, record.last, days, instead)
+    days = int((~np.isnan(record.t_min_c if night_c else record.t_max_c)).sum())
+    issue = Issue("site", text, record.first, record.last, days, instead)
     return replace(
         record,
         t_min_c=t_min_c,
@@ -108,9 +109,10 @@ def _part(record: WeatherRecord, first: np.datetime64, last: np.datetime64) -> F
 
 
 def _moved(values: Floats, flags: Codes, by_c: float) -> tuple[Floats, Codes]:
-    known: NDArray[np.bool_] = ~np.isnan(values)
-    after = values + by_c
-    codes = np.where(known, np.uint8(Flag.ESTIMATED), flags)
+    if by_c == 0.0:
+        return values, flags
+    measured = ~np.isnan(values) & (flags != Flag.ESTIMATED)
+    after, codes = values + by_c, np.where(measured, np.uint8(Flag.MOVED), flags)
     for array in (after, codes):
         array.setflags(write=False)
     return after, codes

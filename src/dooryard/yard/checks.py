@@ -167,6 +167,19 @@ def _roof_for_one_downspout(draft: Draft, knowledge: Names) -> Iterator[Fault]:
         yield fault(roof, key, what, f"{_feet_meant(roof, largest_m2)} {keep}".strip())
 
 
+def _offset_of_the_same_weather(draft: Draft, knowledge: Names) -> Iterator[Fault]:
+    for place in draft.of("place"):
+        offset_c = place.values.get("night_offset")
+        if offset_c is None or abs(offset_c) <= knowledge.fact("site.largest_offset_c").value:
+            continue
+        most = units.show(
+            knowledge.fact("site.largest_offset_c").value, "temperature_difference", draft.system
+        )
+        what = f"No yard's nights differ from a near station's by more than {most} as a rule."
+        instead = "Write the difference, not the temperature, or choose a nearer station."
+        yield fault(place, "night_offset", what, instead)
+
+
 def _feet_meant(roof: Entry, largest_m2: float) -> str:
     """The same number in square feet, where that would be a roof one downspout can serve."""
     typed = roof.raw.get("area")
@@ -274,6 +287,7 @@ _RULES: tuple[Callable[[Draft, Names], Iterable[Fault]], ...] = (
     _one_name_each,
     _references,
     _roof_for_one_downspout,
+    _offset_of_the_same_weather,
     _heights,
     _volume_inside_its_measures,
     _water_goes_somewhere_else,

@@ -151,7 +151,17 @@ PLACE = _table(
     Key("longitude", "degrees", "-85.101", "In degrees, west of Greenwich negative.", "longitude", True),
     _quantity("elevation", "elevation_m", '"625 ft"', "Height above the sea.", limit="any", required=True),
     _text("station", '"creek-bottom"', "Name of the weather station that speaks for the yard.", True),
-    _text("weather", '"stations/creek-bottom.csv"', "The station's record, seen from this file."),
+    _text(
+        "weather", '"stations/creek-bottom.csv"', "The station's record, seen from this file, or shelf:KEY."
+    ),
+    _quantity(
+        "night_offset",
+        "night_offset_c",
+        '"-3 °F"',
+        "How much warmer its nights are than the station's; colder, as on low ground, with a minus.",
+        "temperature_difference",
+        "any",
+    ),
     _text(
         "rain_gauge", '"gauge.csv"', "A record of rain by minutes or hours, for bursts, seen from this file."
     ),

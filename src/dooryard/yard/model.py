@@ -37,7 +37,7 @@ class Place:
     station : the station's name in words. weather : its record's file as written in the yard file, relative
     to the yard file; None if the record is named on the command line. rain_gauge, design_rain : likewise the
     files of a sub-daily rain record and of a design table. storm_pattern : key of a 24-hour storm pattern,
-    None if not said.
+    None if not said. night_offset_c : added to the station's lowest temperatures [degC], below 0 for low ground.
     """
 
     latitude: float
@@ -48,6 +48,7 @@ class Place:
     rain_gauge: str | None = None
     design_rain: str | None = None
     storm_pattern: Storms | None = None
+    night_offset_c: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -220,7 +220,7 @@ def test_shelf_offset_found_from_a_yards_own_nights_and_applied(tmp_path: Path) 
     )
     moved = weather.read("moved.csv")
     assert moved.t_min_c == pytest.approx(record.t_min_c - 3 / 1.8, abs=0.06)
-    assert (moved.flags["t_min_c"] == Flag.ESTIMATED).all()
+    assert (moved.flags["t_min_c"] == Flag.MOVED).all()
     assert moved.t_max_c.tobytes() == record.t_max_c.tobytes()
     assert "Low ground." in (tmp_path / "moved.csv").read_text(encoding="utf-8")
 

@@ -134,16 +134,16 @@ def test_site_offset_that_cannot_be_told_is_refused(yard: WeatherRecord, said: s
     assert said in site.measured_offset(yard, record([10.0] * 20), 10, 10.0).refused
 
 
-def test_site_moved_nights_are_estimates_and_everything_else_stays() -> None:
+def test_site_moved_nights_are_flagged_and_everything_else_stays() -> None:
     before = record([10.0, float("nan"), 12.0])
     after = site.moved(before, -2.0, reason="Low ground.")
     np.testing.assert_array_equal(after.t_min_c, [8.0, np.nan, 10.0])
-    assert after.flags["t_min_c"].tolist() == [Flag.ESTIMATED, Flag.MISSING, Flag.ESTIMATED]
+    assert after.flags["t_min_c"].tolist() == [Flag.MOVED, Flag.MISSING, Flag.MOVED]
     assert after.t_max_c is before.t_max_c
     assert after.flags["t_max_c"].tolist() == before.flags["t_max_c"].tolist()
     (issue,) = after.issues
     assert issue.kind == "site"
-    assert "-2.0 degC to each night. Low ground." in issue.text
+    assert issue.text == "The yard is not its station: each night 2 °C colder. Low ground."
     assert issue.days == 2
     # The record that was moved is as it was.
     assert before.flags["t_min_c"].tolist() == [Flag.OBSERVED, Flag.MISSING, Flag.OBSERVED]
