@@ -133,6 +133,10 @@ def test_units_that_the_header_does_not_say_are_decided_or_refused(put):
     mild = [(4, hour, f"04T{hour + 5:02d}", 20 + hour, 5, 0) for hour in range(12)]
     with pytest.raises(InputError, match="# units: standard"):
         read_hourly(put(airport(*mild)))
+    # Fahrenheit made of whole Celsius has decimals too (39.02), so decimals do not make it Celsius.
+    cool = [(4, hour, f"04T{hour + 5:02d}", 39.02 + hour, 5, 0) for hour in range(12)]
+    with pytest.raises(InputError, match="or millimetres and degrees Celsius or inches"):
+        read_hourly(put(airport(*cool)))
 
 
 def test_own_sheet_with_a_clock_follows_summer_time(put):

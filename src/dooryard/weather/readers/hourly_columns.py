@@ -134,7 +134,8 @@ def _system(
             raise InputError(Problem("These units are not known.", write, file, field="units", found=said))
         return said, ()
     low, high, rain = _by_day(silent, values, times)
-    choice = choose(low, high, rain, limits())
+    # Loggers and converted reports give decimals in any unit, so those of temperatures say nothing here.
+    choice = choose(np.round(low), np.round(high), rain, limits())
     evidence = "; ".join(choice.evidence) or "there are too few numbers to go by"
     if len(choice.systems) != 1:
         left = " or ".join(SYSTEMS[system] for system in choice.systems) or "none that is known"
