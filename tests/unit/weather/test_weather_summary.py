@@ -28,6 +28,7 @@ def test_summary_counts_and_yearly_totals(record):
     held = summary.summarise(record)
     assert held.counts["rain_mm"] == {
         "observed": 537, "trace": 1, "accumulated": 0, "estimated": 0, "suspect": 0, "missing": 8,
+        "moved": 0,
     }  # fmt: skip
     first, second = held.years
     assert (first.year, first.rain_mm, first.complete, first.days) == (2022, 730.0, True, 365)
