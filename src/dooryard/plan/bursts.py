@@ -99,10 +99,14 @@ def _inputs(draft: Draft, way: DesignBurst) -> tuple[Input, ...]:
         table = draft.design_table.edition if draft.design_table is not None else ""
         return (worst, Input("design table", ", ".join(part for part in (table, place) if part), "W-ATLAS14"))
     ends = draft.book.range_words(way.rare_mm_h.low, way.rare_mm_h.high, "rainfall_rate")
-    step = Input(
-        "step of the gauge, where longer than the window", f"{way.step_min:.0f} minutes", "the gauge"
+    hardest = Input("hardest on record, by what lies between its steps", ends, "the gauge")
+    if way.step_min <= way.window_min:
+        return (worst, hardest)
+    return (
+        worst,
+        Input("step of the gauge, longer than that", f"{way.step_min:.0f} minutes", "the gauge"),
+        hardest,
     )
-    return (worst, step, Input("hardest on record, by what lies between its steps", ends, "the gauge"))
 
 
 def _rare_words(way: DesignBurst) -> str:

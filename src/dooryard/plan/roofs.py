@@ -59,10 +59,10 @@ def _stop(draft: Draft, roof: Roof) -> Stop:
         inputs=(area,),
     )
     sentences = [
-        f"The {roof.name} covers {shown_area} of ground and drains to {_spout(roof.downspout)}. "
+        f"The {roof.name} covers {shown_area} of ground and drains to {spout_words(roof.downspout)}. "
         f"{spoken} of rain sends down {gives}."
     ]
-    sentences += _water_for_food(draft, roof)
+    sentences += water_for_food(draft, roof)
     return Stop("roof", slug(roof.name), roof.name, tuple(sentences))
 
 
@@ -78,11 +78,12 @@ def unfit_for_food(draft: Draft, roof: Roof) -> str:
     return ""
 
 
-def _spout(name: str) -> str:
+def spout_words(name: str) -> str:
+    """A downspout in a sentence: "the garage downspout", also where the name does not say what it is."""
     return f"the {name}" if "spout" in name else f"the {name} downspout"
 
 
-def _water_for_food(draft: Draft, roof: Roof) -> list[str]:
+def water_for_food(draft: Draft, roof: Roof) -> list[str]:
     """What to know before this roof's water comes near food plants; nothing if none are watered from it."""
     if not feeds_edible_bed(draft, roof):
         return []

@@ -2,7 +2,9 @@
 
 What lives here: pure functions on arrays. ``catchment`` (rain to litres), ``storage`` (one tank day by day)
 and ``yield_curve`` (every size of tank at once), ``worth`` (what the next barrel adds, year by year),
-``outlet`` (head, flow, time to empty), ``storm`` (bursts, filling, overflow, drawing down), ``stand``
+``roof`` (the survey: areas, their spread, which section drains where), ``gutters`` (gutters and downspouts by
+named codes), ``design_rain`` and ``idf`` (how hard it can rain: gauge, design table, curve, pattern),
+``outlet`` (head, flow, time to empty), ``storm`` (bursts, filling, overflow, drawing down), ``rain_garden``, ``stand``
 (weight, ground, tipping), ``evapotranspiration``, ``roots`` and ``soil`` (what leaves a bed, and how deep it
 is drawn from), ``network`` (a yard's roofs, storages and beds run together).
 
