@@ -206,7 +206,7 @@ def test_shelf_offset_found_from_a_yards_own_nights_and_applied(tmp_path: Path) 
     assert found["middle_c"] == pytest.approx(-3 / 1.8, abs=0.01)
     said = run("shelf", "offset", STATION, "hollow.csv").stdout
     assert "3 °F colder" in said
-    assert "--night-offset '-3 °F'" in said
+    assert 'night_offset = "-3 °F"' in said
     run(
         "shelf",
         "export",
@@ -222,7 +222,9 @@ def test_shelf_offset_found_from_a_yards_own_nights_and_applied(tmp_path: Path) 
     assert moved.t_min_c == pytest.approx(record.t_min_c - 3 / 1.8, abs=0.06)
     assert (moved.flags["t_min_c"] == Flag.MOVED).all()
     assert moved.t_max_c.tobytes() == record.t_max_c.tobytes()
-    assert "Low ground." in (tmp_path / "moved.csv").read_text(encoding="utf-8")
+    (told,) = [issue for issue in moved.issues if issue.kind == "site"]
+    assert told.text == "The yard is not its station: each night 3 °F colder. Low ground."
+    assert "once more" in told.instead
 
 
 def test_shelf_offset_from_too_few_nights_is_refused(tmp_path: Path) -> None:

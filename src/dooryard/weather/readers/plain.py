@@ -381,7 +381,7 @@ def _elevation(text: str, faults: Faults) -> float | None:
 
 
 def _estimates(dates: Days, flags: dict[str, Codes], comments: dict[str, str]) -> tuple[Issue, ...]:
-    """Estimated values are told, with what the file's own comment says about where they come from."""
+    """Estimated and moved values are told, with what the file's own comments say about where they come from."""
     told = []
     for element, codes in flags.items():
         rows = np.flatnonzero(codes == Flag.ESTIMATED)
@@ -393,6 +393,12 @@ def _estimates(dates: Days, flags: dict[str, Codes], comments: dict[str, str]) -
             instead = f"{origin[:1].upper()}{origin[1:].rstrip('.')}." if origin else ""
             first, last = as_date(dates[rows[0]]), as_date(dates[rows[-1]])
             told.append(Issue("estimated", text, first, last, int(rows.size), instead))
+    moved = np.flatnonzero(np.any([codes == Flag.MOVED for codes in flags.values()], axis=0))
+    if moved.size:
+        text = comments.get("site", "") or "These temperatures were moved from their station to a yard."
+        first, last = as_date(dates[moved[0]]), as_date(dates[moved[-1]])
+        instead = "Do not move them once more: leave night_offset out of the yard file."
+        told.append(Issue("site", text, first, last, int(moved.size), instead))
     return tuple(told)
 
 

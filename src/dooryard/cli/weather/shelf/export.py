@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Literal
 
 import click
 
@@ -18,6 +19,9 @@ from dooryard.cli.weather.shared import open_shelf, print_json, shelf_option
 @click.option("--night-offset", help='Added to each lowest temperature, such as "-3 F".')
 @click.option("--day-offset", help='Added to each highest temperature, such as "2 F".')
 @click.option("--reason", default="", help="Why, kept in the file: such as low ground by the creek.")
+@click.option(
+    "--units", type=click.Choice(["us", "metric"]), default="us", show_default=True, help="Units of the note."
+)
 @shelf_option
 @click.option("--json", "as_json", is_flag=True, help="Print what was written as JSON.")
 @told_plainly
@@ -27,24 +31,25 @@ def command(
     night_offset: str | None,
     day_offset: str | None,
     reason: str,
+    units: Literal["us", "metric"],
     folder: Path | None,
     as_json: bool,
 ) -> int:
     """Write the record KEY as a plain CSV with its flags.
 
     With an offset the temperatures are moved to a yard that is colder or warmer than its station, such as low
-    ground on still nights; every moved value is flagged as an estimate, and the file says what was added. "dooryard
-    weather shelf offset" finds the offset from a yard's own readings.
+    ground on still nights; every moved value is flagged, and the file says what was added. For a plan it is simpler
+    to write night_offset into the yard file. "dooryard weather shelf offset" finds it from a yard's own readings.
     """
-    from dooryard import units
+    from dooryard import units as unit_room
     from dooryard.weather import plain_text, site
 
     record = open_shelf(folder).record(key)
     night_c, day_c = (
-        0.0 if text is None else units.parse(text, "temperature_difference")
+        0.0 if text is None else unit_room.parse(text, "temperature_difference")
         for text in (night_offset, day_offset)
     )
-    moved = site.moved(record, night_c, day_c, reason)
+    moved = site.moved(record, night_c, day_c, reason, system=units)
     comments = [(issue.kind, issue.text) for issue in moved.issues if issue.kind == "site"]
     text = plain_text.render(moved, comments)
     (path,) = write_all(new.parent, {new.name: text.encode("utf-8")}, "--write")

@@ -27,8 +27,8 @@ def command(
     """Compare the lowest temperatures read in a yard with those of the station KEY on the same nights.
 
     READINGS is a weather file with the yard's own lowest temperatures (a plain CSV with date and tmin will do).
-    The middle difference is the yard's offset; "dooryard weather shelf export" can apply it. Exit code 1 means
-    that the readings cannot tell.
+    The middle difference is the yard's offset; the yard file takes it as night_offset, under [place]. Exit code 1
+    means that the readings cannot tell.
     """
     from dooryard import knowledge, weather
     from dooryard import units as unit_room
@@ -52,9 +52,7 @@ def command(
         low, high = (_signed(value, units) for value in (found.low_c, found.high_c))
         say(f"Half of the nights lay between {low} and {high}.")
         value = _signed(found.middle_c, units)
-        say(
-            f"Apply it with \"dooryard weather shelf export {key} --night-offset '{value}' --write yard-weather.csv\"."
-        )
+        say(f'Write it into the yard file, under [place]: night_offset = "{value}"')
     return NEEDS_A_PERSON if found.refused else FINE
 
 
