@@ -277,6 +277,16 @@ def test_daily_kept_answer_from_a_clock_that_ran_ahead_is_not_fresh_for_ever(
     assert daily.record(STATION, date(2031, 1, 1), LAST, desk_for(service.url, tmp_path, notes)).asked == 1
 
 
+def test_daily_answer_that_cannot_be_kept_is_used_and_told(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    (tmp_path / "cache").write_text("a file where the folder should be", encoding="utf-8")
+    fetched = daily.record(STATION, date(2031, 1, 1), LAST, desk_for(service.url, tmp_path, notes))
+    assert fetched.last == LAST
+    (warning,) = fetched.warnings
+    assert warning.startswith("An answer could not be kept: Cannot write there")
+
+
 def test_daily_numbers_in_other_units_than_ordered_are_refused(
     service: Service, tmp_path: Path, notes: Notes
 ) -> None:

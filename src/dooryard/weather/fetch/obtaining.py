@@ -51,7 +51,8 @@ class Ask:
 
 @dataclass(frozen=True, slots=True)
 class Obtained:
-    """An answer and where it was had. warning : empty, or why an old answer had to do, with its age."""
+    """An answer and where it was had. warning : empty, or why an old answer had to do, with its age,
+    or why it could not be kept."""
 
     answer: Answer
     asked: bool
@@ -140,7 +141,11 @@ def _asked(
         )
     else:
         raise UnansweredError(_refusal(reply))
-    desk.answers.keep(ask.key, answer)
+    try:
+        desk.answers.keep(ask.key, answer)
+    except InputError as error:
+        # The answer is there all the same; only the next question comes sooner than it need.
+        return Obtained(answer, asked=True, warning=f"An answer could not be kept: {error.problems[0].what}")
     return Obtained(answer, asked=True)
 
 
