@@ -263,6 +263,13 @@ STORAGES = _table(
         limit="zero or more",
     ),
     _quantity(
+        "ground_drop",
+        "ground_drop_m",
+        '"6 in"',
+        "How far the ground falls over the first 10 ft (3 m) from the wall; below zero, towards it.",
+        limit="any",
+    ),
+    _quantity(
         "first_flush",
         "first_flush_l",
         '"3 gal"',

@@ -129,7 +129,8 @@ class Storage:
     volume_l : what it holds to the rim. stand_base_m : (width, depth) of the stand. stand_on : key of the
     bearing soils table. fed_by : downspouts. linked_to : storages joined at the bottom, so that they share
     one level. empties_to : where the overflow goes: another storage, a bed, `GROUND` or `DOWNSPOUT`.
-    wall_distance_m : from the house wall to where the overflow lets its water out. daily_use_l : taken each
+    wall_distance_m : from the house wall to where the overflow lets its water out. ground_drop_m : fall of the
+    ground over the first 10 ft from the wall, below zero if it falls towards it. daily_use_l : taken each
     day for other purposes than the beds, only on `use_days` (weekdays; none named is every day) and only when
     the last `use_after_dry_days` days, that day included, were dry. off_months : months in which it is off its
     downspout and empty; None for those of the usual hard freezes.
@@ -150,6 +151,7 @@ class Storage:
     linked_to: tuple[str, ...] = ()
     empties_to: str | None = None
     wall_distance_m: float | None = None
+    ground_drop_m: float | None = None
     first_flush_l: float = 0.0
     daily_use_l: float = 0.0
     use_days: tuple[str, ...] = ()
