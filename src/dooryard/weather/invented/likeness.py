@@ -119,7 +119,7 @@ def compare(record: WeatherRecord, made: WeatherRecord) -> tuple[Compared, ...]:
     stretches = [
         {
             measure.key: measure.value
-            for measure in measures(_years(made, made.first.year + at * years, years))
+            for measure in measures(some_years(made, made.first.year + at * years, years))
         }
         for at in range(count)
     ]
@@ -135,7 +135,7 @@ def compare(record: WeatherRecord, made: WeatherRecord) -> tuple[Compared, ...]:
     )
 
 
-def _years(record: WeatherRecord, first: int, years: int) -> WeatherRecord:
+def some_years(record: WeatherRecord, first: int, years: int) -> WeatherRecord:
     """Some calendar years of a record."""
     edges = np.array([f"{first:04d}-01-01", f"{first + years:04d}-01-01"], "datetime64[D]")
     span = slice(*np.searchsorted(record.dates, edges).tolist())
