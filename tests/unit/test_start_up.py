@@ -45,7 +45,17 @@ def test_start_up_of_the_command_line_loads_nothing_heavy() -> None:
     assert loaded & HEAVY == set()
 
 
-@pytest.mark.parametrize("words", [["--help"], ["--version"], ["plan", "--help"], ["check", "--help"]])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["--help"],
+        ["--version"],
+        ["plan", "--help"],
+        ["check", "--help"],
+        ["weather", "fetch", "record", "--help"],
+        ["weather", "shelf", "--help"],
+    ],
+)
 def test_start_up_for_help_loads_nothing_heavy(words: list[str]) -> None:
     loaded = loaded_by(f"from dooryard.cli.app import dooryard; dooryard({words!r}, standalone_mode=False)")
     assert "click" in loaded

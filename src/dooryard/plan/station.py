@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from math import asin, cos, radians, sin, sqrt
-
 import numpy as np
 
 from dooryard import units
 from dooryard.plan.draft import Draft
+from dooryard.weather.distance import great_circle_km
 from dooryard.weather.record import Flag, WeatherRecord, as_date
 from dooryard.words import day_words, list_words, range_words
 from dooryard.yard.model import Place
 
-EARTH_RADIUS_KM = 6371.0
 SAME_HEIGHT_M = 5.0  # a smaller difference in height says nothing about the weather
 
 
@@ -41,10 +39,7 @@ def distance_km(place: Place, record: WeatherRecord) -> float | None:
     station = record.station
     if station.latitude is None or station.longitude is None:
         return None
-    north, south = radians(place.latitude), radians(station.latitude)
-    half_lat, half_lon = (south - north) / 2, radians(station.longitude - place.longitude) / 2
-    chord = sin(half_lat) ** 2 + cos(north) * cos(south) * sin(half_lon) ** 2
-    return 2 * EARTH_RADIUS_KM * asin(sqrt(chord))
+    return great_circle_km(place.latitude, place.longitude, station.latitude, station.longitude)
 
 
 def _words(draft: Draft) -> str:

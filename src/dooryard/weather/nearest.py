@@ -71,7 +71,9 @@ def _against(
     if stopped_d > limits.stale_d:
         said.append(f"It stops on {about.last}, {stopped_d:,} days before {on}.")
     if about.complete_years < limits.least_years and not absent:
-        years = "1 whole year" if about.complete_years == 1 else f"{about.complete_years} whole years"
+        years = {0: "no whole year", 1: "1 whole year"}.get(
+            about.complete_years, f"{about.complete_years} whole years"
+        )
         said.append(f"It has {years}; {limits.least_years:.0f} make fair ranges.")
     if distance_km is None:
         said.append("Its record does not say where it stands.")

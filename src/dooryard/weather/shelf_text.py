@@ -28,7 +28,7 @@ def render_list(held: Sequence[About]) -> str:
         years = "1 whole year" if about.complete_years == 1 else f"{about.complete_years} whole years"
         files = "1 file" if len(about.origins) == 1 else f"{len(about.origins)} files"
         span = f"{about.first} to {about.last}, {years}, {files}"
-        lines.append(f"{about.key:<{width}}  {about.station.name}: {span}")
+        lines.append(f"{about.key:<{width}}  {about.station.name or 'a station without a name'}: {span}")
     return "\n".join(lines)
 
 
@@ -41,7 +41,7 @@ def render_about(about: About, system: System) -> str:
         if station.elevation_m is not None:
             place += f", {units.show(station.elevation_m, 'length', system)} above the sea"
         place += "."
-    lines = [f"{station.name} (shelf:{about.key})", place]
+    lines = [f"{station.name or 'A station without a name'} (shelf:{about.key})", place]
     lines.append(f"{about.first} to {about.last}, {about.days:,} days, {about.complete_years} whole years.")
     for name in (*CORE, *(name for name in about.missing if name not in CORE)):
         if about.missing.get(name):

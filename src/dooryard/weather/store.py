@@ -57,13 +57,14 @@ class Shelf:
     ) -> Added:
         """Put a record on the shelf, or into the one that stands there.
 
-        on : today, for the provenance. key : its name on the shelf; else the station's identifier or name. station :
-        particulars the file lacks (an empty or None part says nothing). afresh : forget what the shelf had.
-        InputError if it is plainly another station than the one under that key.
+        on : today, for the provenance. key : its name on the shelf; else the station's identifier, its name or that
+        of the file. station : particulars the file lacks (an empty or None part says nothing). afresh : forget what
+        the shelf had. InputError if it is plainly another station than the one under that key.
         """
         if station is not None:
             record = replace(record, station=_completed(record.station, station))
-        key = key_for(key or record.station.id or record.station.name)
+        stem = record.source.path_name.split(".")[0]
+        key = key_for(key or record.station.id or record.station.name or stem)
         path = self._path(key)
         if afresh or not path.exists():
             shelved = shelve(key, record, (origin_of(record, on, __version__),))

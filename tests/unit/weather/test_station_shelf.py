@@ -307,6 +307,12 @@ def test_shelf_takes_particulars_the_file_lacks(put: Put, shelf: Shelf) -> None:
     assert shelf.record("creek").station.elevation_m == 190.0
 
 
+def test_shelf_key_of_a_station_without_identifier_or_name_is_its_files_name(put: Put, shelf: Shelf) -> None:
+    record = weather.read(put(text("2031-01-01", [1.0], head=""), "Mill Pond 2.csv"))
+    nameless = replace(record, station=Station(""))
+    assert shelf.add(nameless, ON).about.key == "mill-pond-2"
+
+
 @pytest.mark.parametrize(
     ("word", "key"),
     [

@@ -17,7 +17,7 @@ from dooryard.problem import InputError, Problem
 @click.command("add", short_help="Put records on the shelf.")
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--layout", help="The layout, if it is not found by looking into the file.")
-@click.option("--key", help="Its name on the shelf; else the station's identifier or name.")
+@click.option("--key", help="Its name on the shelf; else the station's identifier, its name or the file's.")
 @click.option("--name", help="The station's name, if the file has none.")
 @click.option("--at", help='Where the station stands, such as "38.04, -84.50".')
 @click.option("--elevation", help='Its height, such as "890 ft".')
