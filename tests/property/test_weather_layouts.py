@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from dooryard import weather
 from dooryard.weather.outlook import bridge_gaps
+from dooryard.weather.readers.uscrn import FIELDS
 from dooryard.weather.record import Flag
 
 STATES = ("value", "missing", "trace", "suspect", "total")
@@ -115,6 +116,47 @@ def fixed(days):
     return "\n".join(lines) + "\n"
 
 
+def reference_network(days, as_csv=False):
+    """USCRN: it knows no mark, so it can only write values and what is missing."""
+    lines = [",".join(name.lower() for name in FIELDS)] if as_csv else []
+    for day in days:
+        noted = {"T_DAILY_MAX": day.high, "T_DAILY_MIN": day.low}
+        noted["P_DAILY_CALC"] = day.rain if day.state == "value" else None
+        cells = dict.fromkeys(FIELDS, "-9999.0") | {"WBANNO": "03739", "LST_DATE": f"{day.day:%Y%m%d}"}
+        cells |= {"LONGITUDE": "-86.23", "LATITUDE": "37.25", "CRX_VN": "2.622", "SUR_TEMP_DAILY_TYPE": "C"}
+        cells |= {name: tenths(value) for name, value in noted.items() if value is not None}
+        lines.append(("," if as_csv else "  ").join(cells.values()))
+    return "\n".join(lines) + "\n"
+
+
+def dutch(days):
+    """KNMI: whole tenths, -1 for a trace; it knows no doubt and no totals."""
+    lines = ["HEADING IN TWO LANGUAGES", "", "# STN,YYYYMMDD,   TN,   TX,   RH"]
+    for day in days:
+        rain = {"value": day.rain, "trace": -1}.get(day.state)
+        cells = (whole(value).rjust(5) for value in (day.low, day.high, rain))
+        lines.append(f"  260,{day.day:%Y%m%d}," + ",".join(cells))
+    return "\n".join(lines) + "\n"
+
+
+def irish(days):
+    """Met Eireann: an indicator before each value, month names; it knows no doubt and no totals."""
+    lines = ["Station Name: A HILL", "", "date,ind,maxtp,ind,mintp,igmin,gmin,ind,rain"]
+    for day in days:
+        rain = {"value": (0, tenths(day.rain)), "trace": (2, "0.0")}.get(day.state, (0, ""))
+        names = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
+        written = f"{day.day.day:02d}-{names[day.day.month - 1]}-{day.day.year}"
+        lines.append(f"{written},0,{tenths(day.high)},0,{tenths(day.low)},0,,{rain[0]},{rain[1]}")
+    return "\n".join(lines) + "\n"
+
+
+def in_columns(days):
+    """Plain, with the day in three columns."""
+    return plain(days, written=lambda day: f"{day.year},{day.month},{day.day}").replace(
+        "date", "year,month,day", 1
+    )
+
+
 def whole(value):
     return "" if value is None else str(value)
 
@@ -131,6 +173,7 @@ def test_record_is_the_same_in_every_layout(days, tmp_path_factory):
         "tenths": (summaries(days, whole, absent=False), "daily-summaries-tenths"),
         "metric": (summaries(days, tenths, absent=True), "daily-summaries-metric"),
         "fixed": (fixed(days), None),
+        "columns": (in_columns(days), None),
     }
     if slashed:
         layouts["month-first"] = (plain(days, written=lambda day: f"{day.month}/{day.day}/{day.year}"), None)
@@ -138,6 +181,27 @@ def test_record_is_the_same_in_every_layout(days, tmp_path_factory):
             plain(days, written=lambda day: f"{day.day:02d}.{day.month:02d}.{day.year}"),
             None,
         )
+    assert_alike(folder, layouts, days)
+
+
+@given(days=stations())
+def test_record_is_the_same_in_the_layouts_that_know_fewer_marks(days, tmp_path_factory):
+    folder = tmp_path_factory.mktemp("layouts")
+    for day in days:
+        day.state = "missing" if day.state in ("suspect", "total") else day.state
+    layouts = {"plain": (plain(days), None), "dutch": (dutch(days), None), "irish": (irish(days), None)}
+    assert_alike(folder, layouts, days)
+    for day in days:
+        day.state = "missing" if day.state == "trace" else day.state
+    network = {
+        "columns": (reference_network(days), None),
+        "csv": (reference_network(days, as_csv=True), None),
+    }
+    assert_alike(folder, {"plain": (plain(days), None), **network}, days)
+
+
+def assert_alike(folder, layouts, days):
+    """Every layout gives the record the first one gives."""
     records = {}
     for name, (text, layout) in layouts.items():
         path = folder / f"{name}.gz"
@@ -172,9 +236,18 @@ def test_record_in_inches_and_fahrenheit_is_the_same_in_both_layouts(days, tmp_p
     (folder / "b.csv").write_text(
         "STATION,DATE,PRCP,TMAX,TMIN\n" + "".join(f"X,{d},{rain:.2f},{hi},{lo}\n" for d, lo, hi, rain in rows)
     )
+    head = "STATION,DATE,TEMP,DEWP,WDSP,MAX,MAX_ATTRIBUTES,MIN,MIN_ATTRIBUTES,PRCP,PRCP_ATTRIBUTES\n"
+    (folder / "c.csv").write_text(
+        head
+        + "".join(
+            f'"X","{d}",9999.9,9999.9,999.9,"  {hi}"," ",{lo}," ",{rain:.2f},G\n' for d, lo, hi, rain in rows
+        )
+    )
     a, b = weather.read(folder / "a.csv"), weather.read(folder / "b.csv", "daily-summaries-standard")
+    c = weather.read(folder / "c.csv")
     for element in ("t_min_c", "t_max_c", "rain_mm"):
         assert np.array_equal(a.element(element), b.element(element), equal_nan=True)
+        assert np.array_equal(a.element(element), c.element(element), equal_nan=True)
     kept = a.flags["rain_mm"] == Flag.OBSERVED
     assert (a.rain_mm / 25.4).round(2)[kept].tolist() == np.array([rain for *_, rain in rows])[kept].tolist()
 

@@ -113,7 +113,7 @@ class Packed(Sequence[str]):
         words, scale, single = _without_point(words)
         digits = words ^ _NOUGHTS
         fits &= (((digits + _OVER_NINE) | digits) & _HIGH) == 0
-        fits &= single
+        fits &= single & ~((lengths == 1) & (self._body[starts] == ord(".")))
         values = _joined(digits).astype(np.float64)
         values = np.where(minus, -values, values) if minus.any() else values
         values = values / scale

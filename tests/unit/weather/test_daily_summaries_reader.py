@@ -206,3 +206,18 @@ def test_summaries_whole_celsius_degrees_are_not_taken_for_fahrenheit(put, fault
     assert "millimetres and degrees C" in weather.read(put(wide(rows, days=days))).source.note
     dry = [(0, high, low) for _, high, low in rows]
     assert "they could be" in faults_of(wide(dry, days=days))[0].what
+
+
+def test_summaries_total_of_parts_of_one_day_is_that_day(put):
+    # B and D: formed from two 12-hour or four 6-hour amounts of the same day, which is no total over days.
+    record = weather.read(put(access(['"  254","B,,S","  301",",,S"', '"   13","D,,S","  298",",,S"'])))
+    assert record.rain_mm.tolist() == [25.4, 1.3]
+    assert record.flags["rain_mm"].tolist() == [Flag.OBSERVED] * 2
+
+
+def test_summaries_cut_out_of_their_table_without_station(put):
+    rows = "".join(f"{day:02d}-01-48,0.{day:02d},{50 + day},{35 + day}\n" for day in range(1, 32))
+    record = weather.read(put("DATE,PRCP,TMAX,TMIN\n" + rows))
+    assert "inches" in record.source.note
+    assert record.first.isoformat() == "1948-01-01"
+    assert record.rain_mm[0] == pytest.approx(0.254)
