@@ -48,6 +48,9 @@ def take_apart(body: bytes) -> Rows:
         return Rows((), ())
     if text.lstrip()[:1] in "<{[":
         raise ChangedError(_no_table(text.lstrip()))
+    if text.endswith(","):
+        # The last cell may be blank, but then the line has an end: this one lost its marks, and a value its doubt.
+        raise ChangedError("The service's table is cut short or damaged.")
     try:
         lines = list(csv.reader(io.StringIO(text), strict=True))
     except csv.Error as error:
