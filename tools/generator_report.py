@@ -224,6 +224,7 @@ A record of thirty years is one throw of the dice. To try a barrel or a planting
 could have been, `dooryard.weather.invented` fits a generator to any record (`fit`) and makes days from it (`make`).
 Made weather says that it is invented and is never evidence of what happened. (The invented county of the
 demonstration is older and made by the simpler generator in `weather/generator.py`; its numbers stay as they are.)
+`dooryard weather invent FILE` does the same for a record of your own, and writes the days to a new file if asked.
 
 ## How it works
 

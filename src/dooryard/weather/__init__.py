@@ -2,8 +2,9 @@
 
 Here live the record (`record.py`), hours and gauge readings (`hourly.py`, `gauge.py`), the readers of published
 layouts (`readers/`), the plausibility check (`quality.py`), the forecast file (`forecast.py`), the outlook that
-continues a forecast with the station's own years (`outlook.py`), and the weather generator (`generator.py`).
-Water and season live upstairs. Start with `record.py`, then `file.py`.
+continues a forecast with the station's own years (`outlook.py`), the generator fitted to a record (`invented/`)
+and the simpler one behind the invented county (`generator.py`). Water and season live upstairs. Start with
+`record.py`, then `file.py`.
 """
 
 from typing import TYPE_CHECKING, Any

@@ -14,6 +14,7 @@ COMMANDS = {
     "fetch": "Records and forecasts from two public services.",
     "shelf": "Records kept on this computer, with where they came from.",
     "fill": "Missing days from a neighbouring station, and how wrong that usually is.",
+    "invent": "Weather that could have been, made from a record and held against it.",
 }
 
 

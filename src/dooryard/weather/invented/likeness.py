@@ -287,7 +287,7 @@ def _temperatures(table: _Table, record: WeatherRecord) -> list[Measure]:
             table.measure(f"{name}.spread", f"spread of the {words}", "degC", table.sums(deviation), _spread),
             table.measure(
                 f"{name}.lag_1",
-                f"{words} and that of the day before",
+                f"{words}: correlation with the day before",
                 "1",
                 table.pair_sums(deviation, day_before),
                 _correlation,
@@ -306,7 +306,7 @@ def _temperatures(table: _Table, record: WeatherRecord) -> list[Measure]:
     if len(deviations) == 2:
         parts = table.pair_sums(deviations["t_max_c"], deviations["t_min_c"])
         found.append(
-            table.measure("t_cross", "highest and lowest temperature of a day", "1", parts, _correlation)
+            table.measure("t_cross", "correlation of a day's highest and lowest", "1", parts, _correlation)
         )
     return found
 

@@ -73,6 +73,12 @@ def make(
     return on_calendar(owner, dates[WARM_UP_D:-BESIDE], values, flags, (INVENTED,), source)
 
 
+def as_gauged(record: WeatherRecord) -> WeatherRecord:
+    """The record rounded as instruments are read: everything to a tenth of its unit."""
+    values = {name: np.round(record.element(name), 1) for name in record.elements}
+    return on_calendar(record.station, record.dates, values, record.flags, record.issues, record.source)
+
+
 class _Chance:
     """Standard normal deviates of a station that shares part of its chance with its region."""
 
