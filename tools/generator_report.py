@@ -239,6 +239,9 @@ demonstration is older and made by the simpler generator in `weather/generator.p
 
 The published formulas, with their sources and limits, are in `knowledge/methods/weather_generator.toml`.
 
+Where formulas smooth too much away, `invented/blocks.py` joins pieces of the record's own days, each near its own date
+(the stationary bootstrap): no day is new, and storms and cold snaps stay whole.
+
 ## What counts as alike
 
 A thousand years are made from each record and cut into stretches as long as the record. A difference passes if it is

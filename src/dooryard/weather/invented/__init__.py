@@ -4,6 +4,7 @@ Open `fitting.py` for how a record becomes parameters and `making.py` for how pa
 one part each: `curves.py` (the year as sines), `occurrence.py` (wet or dry, by how long it has been so),
 `amounts.py` (rain of a wet day), `residuals.py` (temperatures, sunshine and dew point), `slow.py` (months and
 years that are wetter or warmer as a whole). `likeness.py` holds the result against the record it came from.
+`blocks.py` needs no parameters: it joins pieces of the record's own days.
 The simpler generator with monthly parameters, one level down in `generator.py`, makes the invented county.
 """
 
