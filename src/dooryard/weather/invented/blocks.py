@@ -96,4 +96,5 @@ def _starts(
     # Before the record's first day or behind its last: the same date a year later or earlier.
     at = np.where(at < 0, at + 365 * -(at // 365), at)
     over = np.maximum(at - len(record.dates) + 1, 0)
-    return at - 365 * -(-over // 365)
+    result: Positions = at - 365 * -(-over // 365)
+    return result
