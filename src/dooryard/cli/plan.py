@@ -28,7 +28,9 @@ class Day(click.ParamType[date]):
 @click.option(
     "--weather", type=click.Path(path_type=Path), help="Station record; else the one the yard file names."
 )
-@click.option("--forecast", type=click.Path(path_type=Path), help="Forecast file (CSV, or JSON of the US service).")
+@click.option(
+    "--forecast", type=click.Path(path_type=Path), help="Forecast file (CSV, or JSON of the US service)."
+)
 @click.option("--on", type=Day(), help="Day the plan is made; else today.")
 @click.option("--out", type=click.Path(path_type=Path), help="Write page, PDF, calendar and JSON there.")
 @click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON.")
