@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from dooryard.weather.opening import Faults
-from dooryard.weather.packed import Packed
+from dooryard.weather.packed import Packed, distinct
 from dooryard.weather.record import Codes, Flag, Floats
 
 MISSING_WORDS = frozenset({"", "na", "n/a", "nan", "null", "none", "m", "-", "--"})
@@ -109,11 +109,16 @@ def _packed_cells(
     values, odd = cells.numbers()
     flags = np.zeros(len(values), dtype=np.uint8)
     if odd.size:
-        texts = cells.texts(odd)
-        where = odd.tolist()
-        values[odd], flags[odd] = parse_cells(
-            texts, [lines[row] for row in where], faults, name=name, trace=trace
-        )
+        few = cells.at(odd)
+        found, index = distinct(few)
+        known = [_understood(text, trace, decimal_comma=False) for text in found]
+        if None in known:
+            texts, where = list(few), [lines[row] for row in odd.tolist()]
+            values[odd], flags[odd] = parse_cells(texts, where, faults, name=name, trace=trace)
+        else:
+            meanings = [meaning for meaning in known if meaning is not None]
+            values[odd] = np.array([value for value, _ in meanings])[index]
+            flags[odd] = np.array([flag for _, flag in meanings], dtype=np.uint8)[index]
     for number in MISSING_NUMBERS:
         missing = values == number
         if missing.any():

@@ -237,12 +237,13 @@ def _spike_evidence(record: WeatherRecord, name: str, spike: Days) -> str:
 
 def _same_again(values: Floats, days: int) -> Days:
     """Where a value belongs to a run of at least `days` equal known values; gaps do not break a run."""
-    known = np.flatnonzero(~np.isnan(values))
     result = np.zeros(len(values), dtype=bool)
+    known = np.flatnonzero(~np.isnan(values))
     if known.size < days:
         return result
     series = values[known]
-    breaks = np.flatnonzero(np.diff(series) != 0)
+    changes = series[1:] != series[:-1]
+    breaks = np.flatnonzero(changes)
     starts = np.concatenate(([0], breaks + 1))
     lengths = np.diff(starts, append=known.size)
     for run in np.flatnonzero(lengths >= days).tolist():

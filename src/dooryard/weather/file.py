@@ -30,6 +30,7 @@ LAYOUTS = (
 SHELF = "shelf:"
 """What a record on the station shelf is called where a file's name is due."""
 
+_HEADING = 32_768  # bytes in which a heading ends
 _FIXED_LINE = re.compile(r"[A-Z0-9][A-Z0-9_\-.]{10}\d{6}[A-Z0-9]{4}[ \d-]{5}")
 _USCRN_LINE = re.compile(r"(WBANNO +LST_DATE|\d{5} +\d{8} +-?\d+\.\d+( +-?\d+\.\d+){2} )", re.IGNORECASE)
 _KNMI_HEADER = re.compile(r"^#?\s*STN\s*,\s*YYYYMMDD\s*,", re.MULTILINE)
@@ -85,8 +86,7 @@ def recognise(opened: Opened) -> str:
     Stands here and not in the readers, so that only the reader that is needed gets imported. InputError that
     says what to write if the layout is none of ours.
     """
-    head = opened.head()
-    first = next((line for line in head if line.strip() and not line.startswith("#")), "")
+    first = _first_line(opened)
     names = {name.strip().strip('"') for name in first.upper().split(",")}
     if _FIXED_LINE.match(first):
         return "ghcn-fixed"
@@ -100,10 +100,9 @@ def recognise(opened: Opened) -> str:
     published = {name.strip().strip('"') for name in first.split(",")} & _ELEMENTS
     if "DATE" in names and len(published) > 1:
         return "daily-summaries"
-    heading = "\n".join(head)
-    if _KNMI_HEADER.search(heading):
+    if b"YYYYMMDD" in opened.data[:_HEADING] and _KNMI_HEADER.search("\n".join(opened.head(_HEADING))):
         return "knmi"
-    if _IRISH_HEADER.search(heading.lower()):
+    if b",ind," in opened.data[:_HEADING] and _IRISH_HEADER.search("\n".join(opened.head(_HEADING)).lower()):
         return "met-eireann"
     # A daily table has a date and no time of day; only other files are shown to the sub-daily readers.
     if not _DATE_COLUMN.search(first) or _CLOCK_WORD.search(first):
@@ -117,6 +116,15 @@ def recognise(opened: Opened) -> str:
         return "plain"
     what = "This is no weather file in a layout that can be read."
     raise InputError(Problem(what, WRITE, opened.name, found=first.strip()[:60]))
+
+
+def _first_line(opened: Opened) -> str:
+    """The first line that is neither blank nor a comment, without taking a long file apart."""
+    for letters in (2_048, _HEADING):
+        for line in opened.head(letters)[:-1] if letters < len(opened.data) else opened.head(letters):
+            if line.strip() and not line.startswith("#"):
+                return line
+    return ""
 
 
 def _read_as(layout: str, opened: Opened) -> WeatherRecord:

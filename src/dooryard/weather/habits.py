@@ -21,6 +21,8 @@ _SEASONS = 4
 _DAYS_OF_A_YEAR = 365
 _FEW_YEARS = 3
 _FEW_WET_DAYS = 10
+_NEAR = 1e-6
+_MOSTLY_THERE = 0.2
 _SIGNIFICANT = 4.0  # standard errors
 
 
@@ -61,13 +63,13 @@ def _stand_in_traces(record: WeatherRecord, quality: QualityLimits) -> Finding:
 def _other_unit(record: WeatherRecord, quality: QualityLimits) -> Finding:
     """Seasons whose days and nights differ by a fraction or a multiple of what they do in other years."""
     spread = record.t_max_c - record.t_min_c
-    means, season = _by_season(record, spread, quality)
+    means, edges = _by_season(record, spread, quality)
     usual = _usual(means)
     ratio = means / usual
     odd = (ratio < quality.tenfold_low) | (ratio > quality.tenfold_high)
     if not odd.any():
         return record, ()
-    where = odd.ravel()[season] & ~np.isnan(spread)
+    where = _in_quarters(odd, edges, len(spread)) & ~np.isnan(spread)
     least, most = float(ratio[odd].min()), float(ratio[odd].max())
     text = "On {days} day and night differ far less or far more than in the same season of other years: "
     text += "these temperatures may be in another unit, or ten times too small or too large."
@@ -79,12 +81,12 @@ def _other_unit(record: WeatherRecord, quality: QualityLimits) -> Finding:
 def _other_rain_unit(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:
     rain = record.rain_mm
     wet = np.where(rain > 0, rain, np.nan)
-    means, season = _by_season(record, wet, quality, few=_FEW_WET_DAYS)
+    means, edges = _by_season(record, wet, quality, few=_FEW_WET_DAYS)
     ratio = means / _usual(means)
     odd = (ratio < 1 / quality.rain_unit) | (ratio > quality.rain_unit)
     if not odd.any():
         return ()
-    where = odd.ravel()[season] & ~np.isnan(rain)
+    where = _in_quarters(odd, edges, len(rain)) & ~np.isnan(rain)
     text = "On {days} wet days bring far more or far less than in the same season of other years: "
     text += "this rain may be in another unit."
     evidence = f"{float(ratio[odd].min()):.2g} to {float(ratio[odd].max()):.2g} times the usual amount"
@@ -142,28 +144,34 @@ def _off_scale(values: Floats) -> NDArray[np.bool_]:
 def _copied_months(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:
     """Whole months that agree to the last digit with another one: a gap filled with another year."""
     days = int(quality.copied_month_days)
-    months = record.dates.astype("datetime64[M]")
-    starts = np.flatnonzero(np.diff(months.astype(np.int64), prepend=-1_000_000))
-    whole = starts[(starts + days <= len(months))]
-    whole = whole[(record.dates[whole] - months[whole]).astype(int) == 0]
+    ends = np.array([record.dates[0], record.dates[-1]]).astype("datetime64[M]")
+    months = np.arange(ends[0], ends[1] + 2)
+    places = (months.astype("datetime64[D]") - record.dates[0]).astype(np.int64)
+    whole = places[:-1][(places[:-1] >= 0) & (places[:-1] + days <= len(record.dates))]
     if whole.size < 2:
         return ()
-    rows = whole[:, None] + np.arange(days)
-    table = np.concatenate([record.element(name)[rows] for name in ("t_min_c", "t_max_c")], axis=1)
-    complete = ~np.isnan(table).any(axis=1) & (table.max(axis=1) - table.min(axis=1) > 0)
+    # Months that were copied have nearly the same sums, and an irrational factor keeps the two apart: only
+    # months alike in that need to be compared.
+    sums = np.add.reduceat(record.t_min_c + np.sqrt(2.0) * record.t_max_c, whole)
+    order = np.argsort(sums, kind="stable")
+    alike = np.flatnonzero(np.diff(sums[order]) < _NEAR)
+    suspects = sorted({*order[alike].tolist(), *order[alike + 1].tolist()})
     seen: dict[bytes, int] = {}
     pairs = []
-    for row in np.flatnonzero(complete).tolist():
-        earlier = seen.setdefault(table[row].tobytes(), row)
+    for row in suspects:
+        month = np.concatenate([column[whole[row] :][:days] for column in (record.t_min_c, record.t_max_c)])
+        if not month.max() > month.min():  # nor for a NaN
+            continue
+        earlier = seen.setdefault(month.tobytes(), row)
         if earlier != row:
             pairs.append((earlier, row))
     # A record that repeats one year throughout was made up as a whole: then single months say nothing.
-    if not pairs or 2 * len(pairs) > int(complete.sum()):
+    if not pairs or 2 * len(pairs) > int((~np.isnan(sums)).sum()):
         return ()
-    where = np.zeros(len(months), dtype=bool)
+    where = np.zeros(len(record.dates), dtype=bool)
     for _, later in pairs:
-        where |= months == months[whole[later]]
-    first = " and ".join(str(months[whole[row]]) for row in pairs[0])
+        where |= record.dates.astype("datetime64[M]") == record.dates[whole[later]].astype("datetime64[M]")
+    first = " and ".join(str(record.dates[whole[row]].astype("datetime64[M]")) for row in pairs[0])
     text = "{days} have the same temperatures to the last digit as another month: somebody copied them."
     instead = "They were kept. Ask who made the file, or leave these months out."
     return told("filled", where, record, text, instead, evidence=f"such as {first}; {len(pairs)} in all")
@@ -172,34 +180,40 @@ def _copied_months(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue
 def _weekdays(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:
     """Days of the week on which the gauge was not read: blank there, or nought, and the next day holds it all."""
     rain = record.rain_mm
+    weeks = len(rain) // 7
     known = ~np.isnan(rain)
-    weekday = (record.dates.astype("datetime64[D]").astype(np.int64) + 3) % 7  # 1970-01-01 was a Thursday
-    weeks = len(rain) / 7
-    if known.sum() < 7 * quality.weekday_weeks:
+    if np.count_nonzero(known) < 7 * quality.weekday_weeks:
         return ()
-    days = np.bincount(weekday, minlength=7)
-    noted = np.bincount(weekday[known], minlength=7)
-    wet = np.bincount(weekday[known & (rain > 0)], minlength=7)
-    missing = 1 - noted / days
+    first = (int(record.dates[0].astype(np.int64)) + 3) % 7  # 1970-01-01 was a Thursday
+    raining = rain > 0
+    # From place to weekday: every seventh day, over whole weeks.
+    noted, wet = (
+        np.roll([np.count_nonzero(column[day : 7 * weeks : 7]) for day in range(7)], first)
+        for column in (known, raining)
+    )
+    missing = 1 - noted / weeks
     share = np.divide(wet, noted, out=np.zeros(7), where=noted > 0)
-    blank, nought = [], []
-    for day in range(7):
-        others = np.arange(7) != day
-        usual = np.sort(missing[others])[:4].mean()
-        if missing[day] > 0.2 and missing[day] > quality.weekday_missing * usual:
+    blank: list[int] = []
+    nought: list[int] = []
+    if missing.max() <= _MOSTLY_THERE and share.min() >= quality.weekday_share * share.max():
+        return ()
+    for day, (lacking, often, count) in enumerate(
+        zip(missing.tolist(), share.tolist(), noted.tolist(), strict=True)
+    ):
+        # Four of the other six, because Saturday and Sunday may be alike.
+        usual = sum(sorted(np.delete(missing, day).tolist())[:4]) / 4
+        if lacking > _MOSTLY_THERE and lacking > quality.weekday_missing * usual:
             blank.append(day)
-        often = float(np.sort(share[others])[-4:].mean())
-        error = float(np.sqrt(max(often * (1 - often), 1e-9) / max(noted[day], 1)))
-        if (
-            noted[day] > quality.weekday_weeks / 2
-            and share[day] < quality.weekday_share * often
-            and often - share[day] > _SIGNIFICANT * error
-        ):
+        others = sum(sorted(np.delete(share, day).tolist())[-4:]) / 4
+        error = float(max(others * (1 - others), 1e-9) / max(count, 1)) ** 0.5
+        enough = count > quality.weekday_weeks / 2
+        if enough and often < quality.weekday_share * others and others - often > _SIGNIFICANT * error:
             nought.append(day)
     issues: tuple[Issue, ...] = ()
     for found, what in ((blank, "missing"), (nought, "nought")):
         if not found:
             continue
+        weekday = (first + np.arange(len(rain))) % 7
         where = np.isin(weekday, found) & (~known if what == "missing" else (rain == 0))
         names = _listed([f"{_WEEKDAYS[day]}s" for day in found])
         text = f"On {names} rain is {what} far more often than on other days: the gauge was not read then, "
@@ -217,20 +231,32 @@ def _weekdays(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...
 def _by_season(
     record: WeatherRecord, values: Floats, quality: QualityLimits, few: int = 45
 ) -> tuple[Floats, NDArray[np.int64]]:
-    """Mean of each quarter of each year, (years, 4), NaN below `few` values; and each day's place in it."""
-    year = record.dates.astype("datetime64[Y]")
-    day_of_year = (record.dates - year).astype(np.int64)
-    number = year.astype(np.int64)
-    season = (number - number[0]) * _SEASONS + np.minimum(
-        day_of_year // int(quality.season_days), _SEASONS - 1
-    )
-    years = int(number[-1] - number[0]) + 1
+    """Mean of each quarter of each year, (years, 4), NaN below `few` values; and where each one begins, (edges,).
+
+    The edges are places in the record, one more than quarters, from 1 January of its first year on: those
+    outside the record are put to its ends.
+    """
+    days = np.array([record.dates[0], record.dates[-1]]).astype("datetime64[Y]")
+    starts = np.arange(days[0], days[1] + 2).astype("datetime64[D]")
+    places = (starts - record.dates[0]).astype(np.int64)
+    quarters = places[:-1, None] + int(quality.season_days) * np.arange(_SEASONS)
+    edges = np.clip(np.append(quarters.ravel(), places[-1]), 0, len(values))
     known = ~np.isnan(values)
-    counts = np.bincount(season[known], minlength=years * _SEASONS)
-    sums = np.bincount(season[known], weights=values[known], minlength=years * _SEASONS)
+    whole = np.flatnonzero(np.diff(edges))  # quarters with a day in the record: one behind the other
+    sums, counts = np.zeros(len(edges) - 1), np.zeros(len(edges) - 1, dtype=np.int64)
+    sums[whole] = np.add.reduceat(np.where(known, values, 0.0), edges[whole])
+    counts[whole] = np.add.reduceat(known, edges[whole], dtype=np.int64)
     means = np.full(counts.shape, np.nan)
     np.divide(sums, counts, out=means, where=counts >= few)
-    return means.reshape(years, _SEASONS), season
+    return means.reshape(-1, _SEASONS), edges
+
+
+def _in_quarters(odd: NDArray[np.bool_], edges: NDArray[np.int64], length: int) -> NDArray[np.bool_]:
+    """Which days lie in the odd quarters, (days,)."""
+    where = np.zeros(length, dtype=bool)
+    for quarter in np.flatnonzero(odd.ravel()).tolist():
+        where[edges[quarter] : edges[quarter + 1]] = True
+    return where
 
 
 def _usual(means: Floats) -> Floats:

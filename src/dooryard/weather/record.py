@@ -208,7 +208,8 @@ def on_calendar(
     absent becomes a column of NaN; an optional one stays None. NaN with flag OBSERVED is turned into MISSING.
     """
     length = int((dates[-1] - dates[0]).astype(int)) + 1
-    where = (dates - dates[0]).astype(int)
+    # Most files hold every day: then nothing has to be looked up.
+    where = slice(None) if length == len(dates) else (dates - dates[0]).astype(int)
     laid: dict[str, Floats] = {}
     codes: dict[str, Codes] = {}
     for name in ELEMENTS:

@@ -151,7 +151,7 @@ def read(opened: Opened) -> WeatherRecord:
 
 def take_apart(opened: Opened, faults: Faults) -> Table:
     """Comments, header and columns of a CSV. Rows of the wrong length are told and left out."""
-    head, body = _head(opened)
+    head, place = _head(opened)
     comments: dict[str, str] = {}
     for line in head[:-1]:
         if line.startswith("#"):
@@ -159,10 +159,11 @@ def take_apart(opened: Opened, faults: Faults) -> Table:
             comments[key.strip().lower()] = value.strip().rstrip(",;")
     header, separator = split_header(head[-1])
     width, first = len(header), len(head) + 1
-    # Asked of the bytes as a whole, because most files are clean: then no text is made of them at all.
-    again = b"\n" + head[-1].encode()
-    clean = not body.startswith(b"#") and not any(mark in body for mark in (b"\n\n", b"\n#", again))
-    if clean and body and (columns := packed.split(body + b"\n", separator, width)) is not None:
+    # Most files are clean: then no text is made of their lines at all. A comment or the header once more
+    # between the days shows in the first letter of a line.
+    odd_first = "#" + ("" if head[-1][:1].isdigit() else head[-1][:1])
+    columns = packed.split(opened.data, separator, width, start=place, not_first=odd_first)
+    if columns is not None:
         rows = range(first, first + len(columns[0]))
         return _dated(Table(comments, header, len(head), separator, list(columns), rows))
     kept = [
@@ -196,8 +197,8 @@ def _dated(table: Table) -> Table:
     return replace(table, header=header, cells=[dates, *(table.cells[place] for place in rest)])
 
 
-def _head(opened: Opened) -> tuple[list[str], bytes]:
-    """The lines up to and with the header (the first that is no comment), and the bytes behind them."""
+def _head(opened: Opened) -> tuple[list[str], int]:
+    """The lines up to and with the header (the first that is no comment), and the place of the byte behind."""
     head: list[str] = []
     place = 0
     while True:
@@ -206,7 +207,7 @@ def _head(opened: Opened) -> tuple[list[str], bytes]:
         head.append(line)
         place = end + 1 if end >= 0 else len(opened.data)
         if (line.strip() and not line.startswith("#")) or end < 0:
-            return head, opened.data[place:]
+            return head, place
 
 
 def understand_header(table: Table, faults: Faults) -> tuple[Column, ...]:
