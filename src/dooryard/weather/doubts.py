@@ -238,13 +238,21 @@ def _spike_evidence(record: WeatherRecord, name: str, spike: Days) -> str:
 def _same_again(values: Floats, days: int) -> Days:
     """Where a value belongs to a run of at least `days` equal known values; gaps do not break a run."""
     result = np.zeros(len(values), dtype=bool)
-    known = np.flatnonzero(~np.isnan(values))
-    if known.size < days:
+    there = ~np.isnan(values)
+    series = values if there.all() else values[there]
+    if series.size < days:
         return result
-    series = values[known]
-    changes = series[1:] != series[:-1]
-    breaks = np.flatnonzero(changes)
+    same = series[1:] == series[:-1]
+    # Most columns hold no such run: then halving finds out in a few steps (1, 2, 4, … equal steps in a row).
+    left, length = same, 1
+    while left.any() and 2 * length < days:
+        left = left[length:] & left[:-length]
+        length *= 2
+    if not left.any():
+        return result
+    breaks = np.flatnonzero(~same)
     starts = np.concatenate(([0], breaks + 1))
+    known = np.flatnonzero(there)
     lengths = np.diff(starts, append=known.size)
     for run in np.flatnonzero(lengths >= days).tolist():
         result[known[starts[run] : starts[run] + lengths[run]]] = True

@@ -175,15 +175,17 @@ class Packed(Sequence[str]):
         digits = words ^ pattern
         wrong = (((digits + over) | digits) & _LONG.high) != 0
         # Each pair of digits joined in the lower of its two bytes.
-        pairs = (digits * np.uint64(10) + (digits >> _EIGHT)).astype(np.int64)
-        years = (pairs & 0xFF) * 100 + ((pairs >> 16) & 0xFF)
+        pairs = (digits * np.uint64(10) + (digits >> _EIGHT)).astype("<u8", copy=False).view(np.uint8)
+        pairs = pairs.reshape(-1, 8)
+        years = pairs[:, 0] * np.int32(100) + pairs[:, 2]
         if width == 10:
-            months = (pairs >> 40) & 0xFF
-            tens, ones = (self._body[self._starts + place].astype(np.int64) - 48 for place in (8, 9))
-            wrong |= (tens < 0) | (tens > 9) | (ones < 0) | (ones > 9)
-            numbers = tens * 10 + ones
+            months = pairs[:, 5].astype(np.int32)
+            last = self._body[self._starts + 8], self._body[self._starts + 9]
+            tens, ones = (letter - np.uint8(ord("0")) for letter in last)  # what is no digit runs over 9
+            wrong |= (tens > 9) | (ones > 9)
+            numbers = tens * np.uint8(10) + ones
         else:
-            months, numbers = (pairs >> 32) & 0xFF, (pairs >> 48) & 0xFF
+            months, numbers = pairs[:, 4].astype(np.int32), pairs[:, 6]
         wrong |= (years < _FIRST_YEAR) | (years >= _LAST_YEAR) | (months < 1) | (months > 12)
         if wrong.any():
             return None

@@ -385,8 +385,9 @@ def _estimates(dates: Days, flags: dict[str, Codes], comments: dict[str, str]) -
     """Estimated and moved values are told, with what the file's own comments say about where they come from."""
     told = []
     for element, codes in flags.items():
-        rows = np.flatnonzero(codes == Flag.ESTIMATED)
-        if rows.size:
+        estimated = codes == np.uint8(Flag.ESTIMATED)
+        if estimated.any():
+            rows = np.flatnonzero(estimated)
             word = record.WORDS[element]
             days = "1 day" if rows.size == 1 else f"{rows.size:,} days"
             text = f"The {word} of {days} is an estimate, not a measurement."
