@@ -7,8 +7,9 @@ from dataclasses import replace
 from datetime import date
 
 from dooryard.problem import Problem
-from dooryard.water.pools import Pool, RoofShare
-from dooryard.yard.model import Storage, Yard
+from dooryard.water.pools import DailyUse, Pool, RoofShare
+from dooryard.words import MONTHS, list_words
+from dooryard.yard.model import GROUND, Storage, Yard
 
 
 def pools_of(yard: Yard, first: date, days: int) -> tuple[tuple[Pool, ...], tuple[Problem, ...]]:
@@ -31,12 +32,15 @@ def pools_of(yard: Yard, first: date, days: int) -> tuple[tuple[Pool, ...], tupl
     pool_of = {storage.name: index for index, group in enumerate(groups) for storage in group}
     feeds, problems = _feeds(groups)
     pools = []
-    for index, group in enumerate(groups):
-        targets = {pool_of[s.empties_to] for s in group if s.empties_to in pool_of} - {index}
-        if len(targets) > 1:
-            problems.append(_several_targets(group))
+    for group in groups:
+        overflow, several = _overflow(group, yard)
+        problems += several
+        problems += _unlike_lips(group)
+        off_months, unlike = _off_months(group)
+        problems += unlike
+        diverted = {downspout.name: downspout.diverted_share for downspout in yard.downspouts}
         roofs = tuple(
-            RoofShare(roof.name, roof.area_m2 / feeds[downspout], roof.covering)
+            RoofShare(roof.name, roof.area_m2 / feeds[downspout], roof.covering, diverted.get(downspout, 1.0))
             for downspout in dict.fromkeys(name for storage in group for name in storage.fed_by)
             for roof in yard.roofs_of(downspout)
         )
@@ -46,9 +50,15 @@ def pools_of(yard: Yard, first: date, days: int) -> tuple[tuple[Pool, ...], tupl
                 capacity_l=sum(storage.active_l for storage in group),
                 dead_l=sum(storage.dead_l for storage in group),
                 first_flush_l=sum(storage.first_flush_l for storage in group),
-                daily_use_l=sum(storage.daily_use_l for storage in group),
+                uses=tuple(
+                    DailyUse(storage.daily_use_l, storage.use_days, storage.use_after_dry_days)
+                    for storage in group
+                    if storage.daily_use_l > 0.0
+                ),
                 roofs=roofs,
-                empties_to=min(targets) if targets else None,
+                empties_to=pool_of.get(overflow),
+                overflow=overflow,
+                off_months=off_months,
                 readings=_readings(yard, group, first, days),
             )
         )
@@ -106,13 +116,74 @@ def _feeds(groups: Sequence[Sequence[Storage]]) -> tuple[dict[str, int], list[Pr
     return {downspout: len(names) for downspout, names in takers.items()}, problems
 
 
-def _several_targets(group: Sequence[Storage]) -> Problem:
+def _overflow(group: Sequence[Storage], yard: Yard) -> tuple[str, list[Problem]]:
+    """Where joined storages spill: a storage before a bed before the ground; and a problem if they differ."""
+    own = {storage.name for storage in group}
+    storages = [storage.name for storage in yard.storages]
+    beds = [bed.name for bed in yard.beds]
+    named = {storage.empties_to for storage in group if storage.empties_to is not None} - own
+    places = [name for name in (*storages, *beds) if name in named]
+    others = sorted(named - set(places))
+    if len(places) <= 1:
+        return (places or others or [GROUND])[0], []
     names = ", ".join(storage.name for storage in group)
-    return Problem(
-        what=f"The joined storages {names} overflow to different storages. The first of these is taken.",
+    several = Problem(
+        what=f"The joined storages {names} overflow to different places. The first of these is taken: "
+        f"{places[0]}.",
         instead="Let one of them overflow, at the lowest lip, and leave empties_to out at the others.",
         field="empties_to",
     )
+    return places[0], [several]
+
+
+def _unlike_lips(group: Sequence[Storage]) -> list[Problem]:
+    """Joined storages stand at one level, so that the lowest lip is the lip of them all."""
+    lips = [
+        storage.stand_height_m + storage.overflow_height_m
+        for storage in group
+        if storage.stand_height_m is not None and storage.overflow_height_m is not None
+    ]
+    if len(lips) < len(group) or max(lips) - min(lips) <= _LEVEL_M:
+        return []
+    lowest = min(lips)
+    lost_l = sum(
+        (lip - lowest) * 1000 * storage.section_m2
+        for lip, storage in zip(lips, group, strict=True)
+        if storage.section_m2 is not None
+    )
+    low = [storage.name for storage, lip in zip(group, lips, strict=True) if lip - lowest <= _LEVEL_M]
+    return [
+        Problem(
+            what=f"The joined storages {list_words([storage.name for storage in group])} have overflows at "
+            f"different heights above the ground, up to {100 * (max(lips) - lowest):.0f} cm apart. All of them "
+            f"run over at the lowest, {list_words(low)}: about {lost_l:.0f} L that are counted here cannot be "
+            "filled.",
+            instead="Put them on stands that bring the overflows to one height.",
+            field="stand_height",
+        )
+    ]
+
+
+#: Lips closer than this count as level: blocks and barrels are no more alike [m].
+_LEVEL_M = 0.01
+
+
+def _off_months(group: Sequence[Storage]) -> tuple[tuple[int, ...] | None, list[Problem]]:
+    """Months (1 to 12) in which joined storages are off; a problem if they are said to differ."""
+    said = [storage for storage in group if storage.off_months is not None]
+    if not said:
+        return None, []
+    chosen = said[0].off_months or ()
+    months = tuple(sorted(MONTHS.index(month.capitalize()) + 1 for month in chosen))
+    if all(set(storage.off_months or ()) == set(chosen) for storage in said):
+        return months, []
+    unlike = Problem(
+        what=f"The joined storages {list_words([storage.name for storage in said])} are said to be off in "
+        f"different months. Those of {said[0].name} are taken for all.",
+        instead="Write off_months once; joined storages are put away together.",
+        field="off_months",
+    )
+    return months, [unlike]
 
 
 def _readings(yard: Yard, group: Sequence[Storage], first: date, days: int) -> tuple[tuple[int, float], ...]:
@@ -140,7 +211,7 @@ def _without_rings(pools: Sequence[Pool]) -> tuple[tuple[Pool, ...], list[Proble
         here = index
         while (below := cleared[here].empties_to) is not None:
             if below in passed:
-                cleared[here] = replace(cleared[here], empties_to=None)
+                cleared[here] = replace(cleared[here], empties_to=None, overflow=GROUND)
                 name, to = cleared[here].storages[0], cleared[below].storages[0]
                 problems.append(
                     Problem(

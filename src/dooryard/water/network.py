@@ -1,14 +1,16 @@
 """A yard's roofs, barrels and beds run together through a station's record.
 
 `run` is the door. `layout` turns the yard's names into pools, `pools` keeps the water of each, `beds` the
-soil of each bed.
+soil of each bed. What a storage spills onto a bed is credited to it, so beds and pools are run in turns
+until neither changes any more.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,16 +18,23 @@ from numpy.typing import NDArray
 from dooryard.knowledge import Knowledge
 from dooryard.problem import Problem
 from dooryard.water import evapotranspiration
-from dooryard.water.beds import BedRun, run_bed, sky
+from dooryard.water.beds import BedRun, Sky, run_beds, sky
 from dooryard.water.evapotranspiration import ReferenceET
 from dooryard.water.growing_season import UsualSeason, usual_season
 from dooryard.water.layout import pools_of
 from dooryard.water.pool_runs import Stage, run_pools
-from dooryard.water.pools import Pool, PoolRun
+from dooryard.water.pools import Bounds, Pool, PoolRun
+from dooryard.water.snow import RoofSnow
+from dooryard.water.steps import HoursOfRain, Steps, day_steps, hour_steps, hours_of_rain
 from dooryard.weather.record import WeatherRecord
-from dooryard.yard.model import Yard
+from dooryard.words import day_words
+from dooryard.yard.model import RAIN, Yard
 
-__all__ = ["BedRun", "PoolRun", "YardRun", "run"]
+if TYPE_CHECKING:  # a plan on days alone need not load the readers of hours
+    from dooryard.weather.gauge import GaugeRecord
+    from dooryard.weather.hourly import HourlyRecord
+
+__all__ = ["BedRun", "Narrowing", "PoolRun", "YardRun", "run"]
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -34,6 +43,24 @@ Flags = NDArray[np.bool_]
 _CLOSURE_L = 1e-9
 #: Facts that set when beds grow and when barrels stand in service.
 _GROWING_FACT, _SERVICE_FACT = "season.frost_c", "frost.drain_at"
+#: Turns in which beds and the storages that spill onto them are run, before the spill is called unknown.
+_MOST_TURNS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Narrowing:
+    """What the hours of rain tell more of a pool than its days alone, over the days whose hours are used.
+
+    days : how many in service. width_by_day_l, width_by_hour_l : mean width of the level's bracket in the
+    evening [L]. supplied_by_day_l, supplied_by_hour_l : supplied in all, least and most of the two rules [L].
+    """
+
+    storages: tuple[str, ...]
+    days: int
+    width_by_day_l: float
+    width_by_hour_l: float
+    supplied_by_day_l: tuple[float, float]
+    supplied_by_hour_l: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,6 +70,8 @@ class YardRun:
     dates : (N,) days. reference : the grass reference of the station. pools, beds : one run each, in the
     yard's order. growing, service : the usual frost-free season, and the season barrels stand in service;
     None if the record is too short to tell, and then taken as all year.
+    snow : rain, snow and melt on roofs of barrels that stand in service in the usual season.
+    narrowed : what hours of rain tell more, one for each pool; empty if none were given.
     notes : what a person should know about how this was worked out.
     closure_l : largest amount of water made or lost on any day by any account.
     """
@@ -53,6 +82,8 @@ class YardRun:
     beds: tuple[BedRun, ...]
     growing: UsualSeason | None
     service: UsualSeason | None
+    snow: RoofSnow
+    narrowed: tuple[Narrowing, ...]
     notes: tuple[str, ...]
     closure_l: float
 
@@ -70,9 +101,38 @@ class YardRun:
                 return bed
         raise KeyError(name)
 
+    def given_l(self, name: str) -> Array:
+        """Water a bed got from its storage under the two rules (2, N) [L], NaN on days without rain record.
+
+        Where the storage falls short, all who ask get the same share. 0 for a bed on tap or rain.
+        """
+        bed = self.bed(name)
+        for pool in self.pools:
+            if bed.watered_from in pool.storages:
+                supplied = np.array([pool.yas.supplied_l, pool.ybs.supplied_l])
+                asked = np.where(pool.in_service, bed.demand_l, 0.0)
+                share = np.divide(asked, pool.demand_l, out=np.zeros(len(asked)), where=pool.demand_l > 0.0)
+                return np.asarray(supplied * share)
+        return np.zeros((2, len(self.dates)))
+
+    def mains_l(self, name: str) -> Array:
+        """Water a bed got from the tap under the two rules (2, N) [L], NaN on days without rain record.
+
+        All it asked for, or what its storage lacked; 0 for a bed on rain.
+        """
+        bed = self.bed(name)
+        if bed.watered_from == RAIN:
+            return np.zeros((2, len(self.dates)))
+        return np.asarray(bed.demand_l - self.given_l(name))
+
 
 def run(
-    yard: Yard, record: WeatherRecord, knowledge: Knowledge, on: date
+    yard: Yard,
+    record: WeatherRecord,
+    knowledge: Knowledge,
+    on: date,
+    *,
+    hours: HourlyRecord | GaugeRecord | None = None,
 ) -> tuple[YardRun, tuple[Problem, ...]]:
     """Run a yard's water up to the eve of `on`.
 
@@ -86,6 +146,9 @@ def run(
         Tables of coverings, crops, soils and facts.
     on : date
         The morning from which the yard is seen.
+    hours : HourlyRecord or GaugeRecord, optional
+        Rain of hours or shorter intervals at the same place. The storages are then run by hours on the days
+        these cover, with the rain of the record's days.
 
     Returns
     -------
@@ -102,12 +165,20 @@ def run(
     growing = _season(known, reference.latitude, knowledge, _GROWING_FACT)
     service = _season(known, reference.latitude, knowledge, _SERVICE_FACT)
     in_service = np.ones(len(known.dates), dtype=bool) if service is None else service.contains(known.dates)
-    above = sky(known.dates, known.rain_mm, reference.et_mm)
-    beds = tuple(run_bed(bed, knowledge, above, reference, growing, on) for bed in yard.beds)
+    stage = Stage(known, knowledge, in_service, _mean_for_snow(known, knowledge))
+    snow = stage.snow(in_service)
+    above = sky(known.dates, snow.liquid_mm, reference.et_mm)
     layout, problems = pools_of(yard, known.first, len(known.dates))
-    stage = Stage(known, knowledge, in_service)
-    pools = run_pools(layout, beds, stage)
+    scene = _Scene(yard, knowledge, above, reference, growing, on, layout, stage)
+    spread = None if hours is None else _spread(hours, stage, snow)
+    steps = day_steps(len(known.dates)) if spread is None else hour_steps(spread)
+    beds, pools, unsettled = _in_turns(scene, steps)
+    narrowed: tuple[Narrowing, ...] = ()
+    if spread is not None:
+        by_day = run_pools(layout, beds, stage, day_steps(len(known.dates)))
+        narrowed = tuple(_narrowing(day, hour, spread.used) for day, hour in zip(by_day, pools, strict=True))
     closures = [pool.closure_l for pool in pools] + [bed.closure_mm * bed.area_m2 for bed in beds]
+    closures += [snow.closure_error_mm() * pool.area_m2 for pool in pools]
     closure_l = max(closures, default=0.0)
     if closure_l > _CLOSURE_L:
         raise AssertionError(f"the water account is out by {closure_l} L in a day")
@@ -118,10 +189,137 @@ def run(
         beds=beds,
         growing=growing,
         service=service,
-        notes=tuple(_notes(stage, growing, service)),
+        snow=snow,
+        narrowed=narrowed,
+        notes=(
+            *_notes(stage, growing, service),
+            *_snow_notes(stage, snow),
+            *_start_notes(pools),
+            *([] if spread is None else _hour_notes(spread)),
+        ),
         closure_l=closure_l,
     )
-    return result, (*problems, *_unused_readings(layout, stage), *_beds_without_use(beds))
+    return result, (*problems, *unsettled, *_unused_readings(layout, stage), *_beds_without_use(beds))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Scene:
+    """All that beds and pools are run from."""
+
+    yard: Yard
+    knowledge: Knowledge
+    above: Sky
+    reference: ReferenceET
+    growing: UsualSeason | None
+    on: date
+    layout: Sequence[Pool]
+    stage: Stage
+
+    def beds(self, overflow_l: Mapping[str, Bounds]) -> tuple[BedRun, ...]:
+        """All beds, with what is spilled onto some of them."""
+        return run_beds(
+            self.yard.beds, self.knowledge, self.above, self.reference, self.growing, self.on, overflow_l
+        )
+
+
+def _in_turns(scene: _Scene, steps: Steps) -> tuple[tuple[BedRun, ...], tuple[PoolRun, ...], list[Problem]]:
+    """Beds and pools, run until what is spilled onto beds agrees with what those beds ask for.
+
+    Water that is spilled today changes what a bed asks for tomorrow, so each turn is right for at least one
+    day more than the last, and as a rule two or three turns are enough. If they are not, what was spilled is
+    called unknown, which no later turn can make wrong.
+    """
+    spilling = {pool.overflow for pool in scene.layout}
+    fed = [bed.name for bed in scene.yard.beds if bed.name in spilling]
+    beds = scene.beds({})
+    pools = run_pools(scene.layout, beds, scene.stage, steps)
+    if not fed:
+        return beds, pools, []
+    overflow_l: dict[str, Bounds] = {}
+    storages = {name for pool in scene.layout for name in pool.storages}
+    asking = any(bed.watered_from in storages for bed in scene.yard.beds if bed.name in fed)
+    for _ in range(_MOST_TURNS):
+        before, overflow_l = overflow_l, {name: _spilled_onto(name, pools) for name in fed}
+        if before and all(_same(before[name], overflow_l[name]) for name in fed):
+            return beds, pools, []
+        beds = scene.beds(overflow_l)
+        if not asking:
+            return beds, pools, []
+        pools = run_pools(scene.layout, beds, scene.stage, steps)
+    days = len(scene.above.dates)
+    overflow_l = {name: Bounds(np.zeros(days), np.full(days, np.inf)) for name in fed}
+    beds = scene.beds(overflow_l)
+    pools = run_pools(scene.layout, beds, scene.stage, steps)
+    unsettled = Problem(
+        what=f"What storages spill onto {', '.join(fed)}, and what is asked of these storages for it, depend on "
+        "each other too closely to be followed. How much was spilled is taken as unknown.",
+        instead="Let the overflow run to another bed than the one the storage waters.",
+        field="empties_to",
+    )
+    return beds, pools, [unsettled]
+
+
+def _spilled_onto(bed: str, pools: Sequence[PoolRun]) -> Bounds:
+    here = [pool for pool in pools if pool.overflow == bed]
+    low, high = (
+        np.sum([getattr(pool, name) for pool in here], axis=0) for name in ("spill_low_l", "spill_high_l")
+    )
+    return Bounds(low, high)
+
+
+def _same(one: Bounds, other: Bounds) -> bool:
+    return bool(np.array_equal(one.low, other.low) and np.array_equal(one.high, other.high))
+
+
+def _mean_for_snow(record: WeatherRecord, knowledge: Knowledge) -> Array:
+    """Mean temperature of each day, gaps bridged, only good to tell snow from rain [degC].
+
+    Short gaps in a straight line, longer ones by the usual mean of the month; NaN if it was never measured.
+    """
+    mean_c = (record.t_min_c + record.t_max_c) / 2
+    missing = np.isnan(mean_c)
+    if not missing.any() or missing.all():
+        return np.asarray(mean_c)
+    day = np.arange(len(mean_c))
+    last = np.maximum.accumulate(np.where(missing, -1, day))
+    following = np.minimum.accumulate(np.where(missing, len(day), day)[::-1])[::-1]
+    longest = knowledge.fact("snow.temperature_gap").value
+    short = missing & (following - last - 1 <= longest) & (last >= 0) & (following < len(day))
+    filled = np.where(short, np.interp(day, day[~missing], mean_c[~missing]), mean_c)
+    month = record.dates.astype("datetime64[M]").astype(np.int64) % 12
+    for number in np.unique(month[missing & ~short]).tolist():
+        known = mean_c[(month == number) & ~missing]
+        if len(known):
+            filled[(month == number) & missing & ~short] = known.mean()
+    return np.asarray(filled)
+
+
+def _spread(hours: HourlyRecord | GaugeRecord, stage: Stage, snow: RoofSnow) -> HoursOfRain:
+    """Hours of the days in service on which nothing but rain ran off the roofs."""
+    plain = stage.in_service & (snow.liquid_mm == stage.record.rain_mm)
+    return hours_of_rain(
+        stage.record, hours, agreement=stage.knowledge.fact("gauge.agreement").value, only=plain
+    )
+
+
+def _narrowing(by_day: PoolRun, by_hour: PoolRun, used: Flags) -> Narrowing:
+    here = used & by_day.in_service
+
+    def width(pool: PoolRun) -> float:
+        return float(np.mean((pool.level_high_l - pool.level_low_l)[here])) if here.any() else 0.0
+
+    def supplied(pool: PoolRun) -> tuple[float, float]:
+        sums = [float(np.nansum(kept.supplied_l[here])) for kept in (pool.yas, pool.ybs)]
+        return min(sums), max(sums)
+
+    return Narrowing(
+        storages=by_day.storages,
+        days=int(np.count_nonzero(here)),
+        width_by_day_l=width(by_day),
+        width_by_hour_l=width(by_hour),
+        supplied_by_day_l=supplied(by_day),
+        supplied_by_hour_l=supplied(by_hour),
+    )
 
 
 def _season(
@@ -166,7 +364,6 @@ def _beds_without_use(beds: Sequence[BedRun]) -> list[Problem]:
 
 
 def _notes(stage: Stage, growing: UsualSeason | None, service: UsualSeason | None) -> list[str]:
-    record = stage.record
     notes = []
     if growing is None or service is None:
         notes.append(
@@ -181,12 +378,62 @@ def _notes(stage: Stage, growing: UsualSeason | None, service: UsualSeason | Non
         few = stage.knowledge.fact("season.frost_years").value
         if growing.years < few:
             notes.append(f"Frost dates from fewer than {few:.0f} years are rough.")
-    mean_c = (record.t_min_c + record.t_max_c) / 2
-    freezing = np.count_nonzero((record.rain_mm > 0.0) & (mean_c <= 0.0) & stage.in_service)
-    if freezing:
-        notes.append(
-            f"On {freezing} days in service what fell was likely snow; it is counted on the day it fell, "
-            "not when it melted."
-        )
     notes.append("Water given to a bed is reckoned as reaching the roots in full, whatever it is given with.")
+    return notes
+
+
+def _snow_notes(stage: Stage, snow: RoofSnow) -> list[str]:
+    """How much snow was held, and what was taken for it."""
+    notes = []
+    days = np.count_nonzero((snow.snow_mm > 0.0) & stage.in_service)
+    if days:
+        melt = stage.knowledge.fact("snow.melt").value
+        notes.append(
+            f"On {days} days in service what fell was likely snow. It is held on the roof until it melts, "
+            f"{melt:g} mm of water a day for each degree C of the day's mean above freezing."
+        )
+    lost = np.count_nonzero(np.isnan(snow.liquid_mm) & ~np.isnan(stage.record.rain_mm) & stage.in_service)
+    if lost:
+        notes.append(f"On {lost} days snow that nobody measured may have melted: their water is not known.")
+    measured = ~np.isnan(stage.record.t_min_c + stage.record.t_max_c)
+    guessed = np.count_nonzero(~measured & (stage.record.rain_mm > 0.0) & ~np.isnan(stage.mean_c))
+    if guessed:
+        notes.append(
+            f"On {guessed} wet days the temperature is missing; whether it snowed is judged by the days around "
+            "or by the usual month."
+        )
+    return notes
+
+
+def _start_notes(pools: Sequence[PoolRun]) -> list[str]:
+    """Whether it matters what stood in a storage when the record began."""
+    notes = []
+    for pool in pools:
+        if len(pool.in_service) == 0 or not pool.in_service[0]:
+            continue
+        if pool.settled is None:
+            notes.append(
+                f"What stood in {pool.storages[0]} when the record began still matters: its level is not known. "
+                "Its account starts empty."
+            )
+        else:
+            days = (np.datetime64(pool.settled) - pool.dates[0]).astype(int)
+            notes.append(
+                f"The record begins with {pool.storages[0]} in service, and nobody knows what stood in it. "
+                f"From {day_words(pool.settled, year=True)} on, after {days} days, it does not matter any more. "
+                "Its account starts empty."
+            )
+    return notes
+
+
+def _hour_notes(spread: HoursOfRain) -> list[str]:
+    notes = [
+        f"On {np.count_nonzero(spread.used)} days the storages are run hour by hour, with the rain of each day as "
+        "recorded. Beds are taken to be watered in the morning."
+    ]
+    if spread.differing:
+        notes.append(
+            f"On {spread.differing} days the hours and the day did not measure the same rain; there the day is "
+            "one step."
+        )
     return notes

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from datetime import date
 
 import numpy as np
@@ -12,8 +12,11 @@ from numpy.typing import NDArray
 from dooryard.knowledge import Knowledge
 from dooryard.water import catchment
 from dooryard.water.beds import BedRun
+from dooryard.water.draws import draw_days
 from dooryard.water.layout import downhill
-from dooryard.water.pools import Account, Bounds, Pool, PoolRun, account, level_bracket
+from dooryard.water.pools import Account, Bounds, Pool, PoolRun, RoofAccount, account, level_bracket
+from dooryard.water.snow import RoofSnow, held_snow
+from dooryard.water.steps import Steps
 from dooryard.water.storage import StorageRun
 from dooryard.weather.record import WeatherRecord
 
@@ -21,36 +24,68 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Stage:
-    """What every pool of a yard stands in: the record, the tables, and the days in service (N,)."""
+    """What every pool of a yard stands in: the record, the tables, and the usual days in service (N,).
+
+    mean_c : mean temperature of each day as far as it tells snow from rain [degC].
+    """
 
     record: WeatherRecord
     knowledge: Knowledge
     in_service: Flags
+    mean_c: Array
+    _snow: dict[bytes, RoofSnow] = field(default_factory=dict, init=False, repr=False)
+
+    def service_of(self, pool: Pool) -> Flags:
+        """The days a pool stands in service."""
+        if pool.off_months is None:
+            return self.in_service
+        month = self.record.dates.astype("datetime64[M]").astype(np.int64) % 12 + 1
+        return np.asarray(~np.isin(month, pool.off_months))
+
+    def snow(self, in_service: Flags) -> RoofSnow:
+        """Rain, snow and melt on a roof that is bare on the morning its barrel is put out."""
+        key = in_service.tobytes()
+        if key not in self._snow:
+            put_out = in_service.copy()
+            put_out[1:] &= ~in_service[:-1]
+            put_out[:1] = False
+            self._snow[key] = held_snow(
+                self.record.rain_mm,
+                self.mean_c,
+                snow_at_c=self.knowledge.fact("snow.at").value,
+                melt_mm_per_c=self.knowledge.fact("snow.melt").value,
+                most_mm=self.knowledge.fact("snow.most_in_a_day").value,
+                cleared=put_out,
+            )
+        return self._snow[key]
 
 
 @dataclass(slots=True)
 class _Received:
-    """Overflow that reaches a pool from those above it: as bounds, and under each rule."""
+    """Overflow that reaches a pool from those above it, by steps: as bounds, and under each rule."""
 
     bounds: Bounds
     by_rule: dict[str, Array]
     missing: Flags
 
 
-def run_pools(layout: Sequence[Pool], beds: Sequence[BedRun], stage: Stage) -> tuple[PoolRun, ...]:
+def run_pools(
+    layout: Sequence[Pool], beds: Sequence[BedRun], stage: Stage, steps: Steps
+) -> tuple[PoolRun, ...]:
     """Run every pool, those uphill first, so that overflow is known where it arrives.
 
     layout : the pools, as `layout.pools_of` gives them. beds : runs of the same days, with what they ask [L].
-    KeyError if a covering is not in the tables (the yard reader has checked them).
+    steps : days, or hours of some of them. KeyError if a covering is not in the tables (the yard reader has
+    checked them).
     """
-    days = len(stage.in_service)
+    size = len(steps.day)
     received = [
         _Received(
-            Bounds(np.zeros(days), np.zeros(days)),
-            {rule: np.zeros(days) for rule in ("yas", "ybs")},
-            np.zeros(days, dtype=bool),
+            Bounds(np.zeros(size), np.zeros(size)),
+            {rule: np.zeros(size) for rule in ("yas", "ybs")},
+            np.zeros(size, dtype=bool),
         )
         for _ in layout
     ]
@@ -58,30 +93,38 @@ def run_pools(layout: Sequence[Pool], beds: Sequence[BedRun], stage: Stage) -> t
     for index in downhill(layout):
         pool = layout[index]
         below = None if pool.empties_to is None else received[pool.empties_to]
-        runs[index] = _run_pool(pool, beds, stage, received[index], below)
+        runs[index] = _run_pool(pool, beds, stage, steps, received[index], below)
     return tuple(runs[index] for index in range(len(layout)))
 
 
 def _run_pool(
-    pool: Pool, beds: Sequence[BedRun], stage: Stage, received: _Received, below: _Received | None
+    pool: Pool,
+    beds: Sequence[BedRun],
+    stage: Stage,
+    steps: Steps,
+    received: _Received,
+    below: _Received | None,
 ) -> PoolRun:
-    in_service, record = stage.in_service, stage.record
+    in_service, record = stage.service_of(pool), stage.record
     days = len(in_service)
-    own_l, own_high_l, area_m2, shares = _roof_inflow(pool, stage)
-    own_missing = np.isnan(own_l)
+    roofs = _roofs(pool, stage, steps, in_service)
+    own_missing = np.isnan(roofs.reached_l)
     missing = own_missing | received.missing
-    own_known_l = np.where(own_missing, 0.0, own_l)
-    demand = _demand(pool, beds, in_service)
+    own_known_l = np.where(own_missing, 0.0, roofs.reached_l)
+    demand = _demand(pool, beds, stage, steps, in_service)
 
     # only days in service are played, and the one after, on which the storage is emptied
     ends = np.zeros(days, dtype=bool)
     ends[1:] = in_service[:-1] & ~in_service[1:]
-    where = np.flatnonzero(in_service | ends)
+    standing = in_service[steps.day]
+    emptying = np.zeros(len(steps.day), dtype=bool)
+    emptying[steps.first[ends]] = True
+    where = np.flatnonzero(standing | emptying)
     begins = np.zeros(len(where), dtype=bool)
     begins[:1] = True
     begins[1:] = np.diff(where) > 1
     readings = [
-        (int(np.searchsorted(where, day)), level)
+        (int(np.searchsorted(where, steps.first[day])), level)
         for day, level in pool.readings
         if day < days and in_service[day]
     ]
@@ -91,117 +134,201 @@ def _run_pool(
         inflow_l = own_known_l + received.by_rule[rule]
         accounts[rule] = account(
             inflow_l[where],
-            demand["likely"][where],
+            demand.likely[where],
             pool.capacity_l,
             rule,
-            ends=ends[where],
+            ends=emptying[where],
             readings=readings,
         )
+    known_at_first = not (days and in_service[0])
     bracket = level_bracket(
         Bounds(
             (own_known_l + received.bounds.low)[where],
-            np.where(own_missing, np.inf, own_high_l + received.bounds.high)[where],
+            np.where(own_missing, np.inf, roofs.most_l + received.bounds.high)[where],
         ),
-        Bounds(demand["low"][where], demand["high"][where]),
+        Bounds(demand.low[where], demand.high[where]),
         pool.capacity_l,
         begins=begins,
-        lag_l=demand["lag"][where],
+        lag_l=demand.lag[where],
         readings=readings,
-        known_at_first=not (days and in_service[0]),
+        known_at_first=known_at_first,
     )
     if below is not None:
         _pass_on(below, where, bracket.spilled, accounts, missing)
 
-    standing = in_service[where]
+    def by_day(values: Array) -> Array:
+        return steps.sums(_laid(values, where, np.zeros(len(steps.day))))
+
     low_l, high_l = (
-        _laid(np.where(standing, end + pool.dead_l, 0.0), where, np.zeros(days)) for end in bracket.level
+        steps.evenings(
+            _laid(np.where(standing[where], end + pool.dead_l, 0.0), where, np.zeros(len(steps.day)))
+        )
+        for end in bracket.level
     )
-    known_since = _known_since(bracket.known, where, record.dates)
+    lost_days = steps.sums(missing.astype(np.float64)) > 0.0
+    step_dates = record.dates[steps.day]
+    known_since = _known_since(bracket.known, where, step_dates)
+    settled = _first_known(bracket.known, where, step_dates, known_at_first)
     if pool.readings and pool.readings[-1][0] == days:  # read this very morning
         low_l[-1] = high_l[-1] = pool.readings[-1][1] + pool.dead_l
         known_since = record.dates[-1].astype(date)
-    runs = {rule: _on_calendar(accounts[rule].run, where, missing) for rule in accounts}
+        settled = settled or known_since
+    runs = {rule: _on_calendar(accounts[rule].run, where, lost_days, steps) for rule in accounts}
+    roof_account, roof_closure_l = roofs.account(steps)
+    got = np.array([steps.sums(received.by_rule[rule]) for rule in accounts])
+    reached_l = np.nan_to_num(roof_account.reached_l)
     return PoolRun(
         storages=pool.storages,
         roofs=tuple(roof.name for roof in pool.roofs),
         capacity_l=pool.capacity_l,
         dead_l=pool.dead_l,
-        area_m2=area_m2,
-        low_share=shares[0],
-        high_share=shares[1],
+        area_m2=sum(roof.area_m2 for roof in pool.roofs),
+        low_share=roofs.shares[0],
+        high_share=roofs.shares[1],
         dates=record.dates,
         in_service=in_service,
-        inflow_l=np.where(missing, np.nan, own_known_l + received.by_rule["yas"]),
-        demand_l=demand["likely"],
+        inflow_l=np.where(lost_days, np.nan, reached_l + got[0]),
+        demand_l=steps.sums(demand.likely),
+        use_l=steps.sums(demand.use),
+        roof_account=roof_account,
+        received_l=got,
         yas=runs["yas"],
         ybs=runs["ybs"],
-        emptied_l=np.array([_laid(kept.emptied_l, where, np.zeros(days)) for kept in accounts.values()]),
+        emptied_l=np.array([by_day(kept.emptied_l) for kept in accounts.values()]),
+        corrected_l=np.array([by_day(kept.corrected_l) for kept in accounts.values()]),
+        overflow=pool.overflow,
+        spill_low_l=by_day(bracket.spilled.low),
+        spill_high_l=by_day(bracket.spilled.high),
         level_low_l=low_l,
         level_high_l=high_l,
         known_since=known_since,
-        closure_l=max(kept.closure_l for kept in accounts.values()),
+        settled=settled,
+        closure_l=max(roof_closure_l, *(kept.closure_l for kept in accounts.values())),
     )
 
 
-def _roof_inflow(pool: Pool, stage: Stage) -> tuple[Array, Array, float, tuple[float, float]]:
-    """Litres a day from a pool's roofs, NaN on a missing day in service; the same at most; plan area; ends of
-    the coverings' range. At most: after a gap the roof may be wet and the first flush full, so no loss is
-    charged until it has surely dried; `runoff` charges them afresh."""
-    rain_mm = stage.record.rain_mm
-    inflow_l, high_l = np.zeros(len(stage.in_service)), np.zeros(len(stage.in_service))
+@dataclass(frozen=True, slots=True, eq=False)
+class _Roofs:
+    """The roofs of a pool added up, by steps (M,) [L].
+
+    parts : in the order of `RoofAccount`. most_l : what reaches the pool at most: after a gap the roof may be
+    wet and the first flush full, so no loss is charged until it has surely dried; `roof_fluxes` charges them
+    afresh. shares : ends of the coverings' range over the coefficient.
+    """
+
+    parts: Array
+    most_l: Array
+    shares: tuple[float, float]
+
+    @property
+    def reached_l(self) -> Array:
+        """What reaches the pool, NaN on a missing step in service [L]."""
+        return np.asarray(self.parts[-1])
+
+    def account(self, steps: Steps) -> tuple[RoofAccount, float]:
+        """The same by days, and its largest closure error [L]."""
+        kept = RoofAccount(*steps.sums(self.parts))
+        return kept, kept.closure_error_l()
+
+
+def _roofs(pool: Pool, stage: Stage, steps: Steps, in_service: Flags) -> _Roofs:
+    """Where the rain on a pool's roofs goes, step by step."""
+    rain_mm = stage.snow(in_service).liquid_mm[steps.day] * steps.share
     coverings = [stage.knowledge.coverings[roof.covering] for roof in pool.roofs]
-    yields = [roof.area_m2 * kind.coefficient for roof, kind in zip(pool.roofs, coverings, strict=True)]
+    yields = [
+        roof.area_m2 * kind.coefficient * roof.diverted_share
+        for roof, kind in zip(pool.roofs, coverings, strict=True)
+    ]
     whole = sum(yields)
     reset_days = stage.knowledge.fact("roof.dry_reset").value
-    maybe_wet = _after_gap(rain_mm, reset_days)
+    standing = in_service[steps.day]
+    begins_d, ends_d = steps.begins_d, steps.ends_d
+    maybe_wet = _after_gap(rain_mm, begins_d, ends_d, reset_days)
+    parts, most_l = np.zeros((7, len(rain_mm))), np.zeros(len(rain_mm))
     for roof, kind, share in zip(pool.roofs, coverings, yields, strict=True):
-        litres = catchment.runoff(
+        went = catchment.roof_fluxes(
             rain_mm,
             roof.area_m2,
             kind.coefficient,
             kind.wetting_loss_mm,
             pool.first_flush_l * (share / whole if whole > 0.0 else 0.0),
             reset_days,
+            diverted_share=roof.diverted_share,
+            begins_d=begins_d,
+            ends_d=ends_d,
         )
-        inflow_l += litres
-        high_l += np.where(maybe_wet, rain_mm * share, litres)
+        past = went.bypassed_l + went.flushed_l + went.reached_l
+        parts[0] += went.fell_l
+        parts[1] += went.wetted_l
+        parts[2] += went.splashed_l
+        parts[3] += np.where(standing, 0.0, past)
+        parts[4] += np.where(standing, went.bypassed_l, 0.0)
+        parts[5] += np.where(standing, went.flushed_l, 0.0)
+        parts[6] += np.where(standing, went.reached_l, 0.0)
+        most_l += np.where(maybe_wet & standing, rain_mm * share, np.where(standing, went.reached_l, 0.0))
     ends = (1.0, 1.0)
     if whole > 0.0:
-        pairs = list(zip(pool.roofs, coverings, strict=True))
+        trio = list(zip(pool.roofs, coverings, strict=True))
         ends = (
-            sum(roof.area_m2 * kind.low for roof, kind in pairs) / whole,
-            sum(roof.area_m2 * kind.high for roof, kind in pairs) / whole,
+            sum(roof.area_m2 * kind.low * roof.diverted_share for roof, kind in trio) / whole,
+            sum(roof.area_m2 * kind.high * roof.diverted_share for roof, kind in trio) / whole,
         )
-    inflow_l, high_l = (np.where(stage.in_service, litres, 0.0) for litres in (inflow_l, high_l))
-    return inflow_l, high_l, sum(roof.area_m2 for roof in pool.roofs), ends
+    return _Roofs(parts, most_l, ends)
 
 
-def _after_gap(rain_mm: Array, reset_days: float) -> Flags:
-    """Days from a gap in the rain until as many known dry days in a row as it takes a roof to dry."""
+def _after_gap(rain_mm: Array, begins_d: Array, ends_d: Array, reset_days: float) -> Flags:
+    """Steps from a gap in the rain until it has surely been dry for as long as it takes a roof to dry."""
     missing = np.isnan(rain_mm)
     out = np.zeros(len(rain_mm), dtype=bool)
     after = np.flatnonzero(missing[:-1] & ~missing[1:]) + 1
     for start in after.tolist():
-        dry = 0
-        for day in range(start, len(rain_mm)):
-            if missing[day] or dry >= reset_days:
+        dry_d = 0.0
+        for step in range(start, len(rain_mm)):
+            if missing[step] or dry_d >= reset_days:
                 break
-            dry = 0 if rain_mm[day] > 0.0 else dry + 1
-            out[day] = True
+            dry_d = 0.0 if rain_mm[step] > 0.0 else dry_d + float(ends_d[step] - begins_d[step])
+            out[step] = True
     return out
 
 
-def _demand(pool: Pool, beds: Sequence[BedRun], in_service: Flags) -> dict[str, Array]:
-    """What is asked of a pool each day, as reckoned and as bounds [L]; nothing while it is out of service."""
-    asked = {name: np.full(len(in_service), pool.daily_use_l) for name in ("likely", "low", "high")}
-    asked["lag"] = np.zeros(len(in_service))
-    for bed in beds:
-        if bed.watered_from in pool.storages:
-            asked["likely"] += bed.demand_l
-            asked["low"] += bed.demand_low_l
-            asked["high"] += bed.demand_high_l
-            asked["lag"] += bed.demand_lag_l
-    return {name: np.where(in_service, litres, 0.0) for name, litres in asked.items()}
+@dataclass(frozen=True, slots=True, eq=False)
+class _Demand:
+    """What is asked of a pool in each step, as reckoned and as bounds (M,) [L]; use : not for beds."""
+
+    likely: Array
+    low: Array
+    high: Array
+    lag: Array
+    use: Array
+
+
+def _demand(pool: Pool, beds: Sequence[BedRun], stage: Stage, steps: Steps, in_service: Flags) -> _Demand:
+    """What is asked of a pool; nothing while it is out of service."""
+    days = len(in_service)
+    served = [bed for bed in beds if bed.watered_from in pool.storages]
+    likely, low, high, lag = (
+        sum((getattr(bed, name) for bed in served), np.zeros(days))
+        for name in ("demand_l", "demand_low_l", "demand_high_l", "demand_lag_l")
+    )
+    use_low, use_high = np.zeros(days), np.zeros(days)
+    for use in pool.uses:
+        drawn = draw_days(stage.record.dates, stage.record.rain_mm, use.weekdays, use.dry_days)
+        use_low += np.where(drawn.surely, use.litres, 0.0)
+        use_high += np.where(drawn.perhaps, use.litres, 0.0)
+    bed_hour, other_hour = (stage.knowledge.fact(key).value for key in ("draw.bed_hour", "draw.other_hour"))
+
+    def placed(for_beds: Array, other: Array) -> Array:
+        there = np.where(in_service, for_beds, 0.0)
+        return steps.placed(there, bed_hour) + steps.placed(np.where(in_service, other, 0.0), other_hour)
+
+    nothing = np.zeros(days)
+    return _Demand(
+        likely=placed(likely, use_high),
+        low=placed(low, use_low),
+        high=placed(high, use_high),
+        lag=np.where(in_service, lag, 0.0)[steps.day],
+        use=placed(nothing, use_high),
+    )
 
 
 def _pass_on(
@@ -218,21 +345,22 @@ def _pass_on(
     below.missing |= missing
 
 
-def _on_calendar(run: StorageRun, where: NDArray[np.int64], missing: Flags) -> StorageRun:
-    """A run over days in service laid on the calendar: 0 out of service, NaN on days without rain record."""
+def _on_calendar(run: StorageRun, where: NDArray[np.int64], lost_days: Flags, steps: Steps) -> StorageRun:
+    """A run over steps in service by days of the calendar: 0 out of service, NaN on days without rain record."""
 
     def laid(values: Array) -> Array:
-        whole = _laid(values, where, np.zeros(len(missing)))
-        whole[missing] = np.nan
-        return whole
+        return _laid(values, where, np.zeros(len(steps.day)))
 
-    return replace(
-        run,
-        level_l=laid(run.level_l),
-        supplied_l=laid(run.supplied_l),
-        spilled_l=laid(run.spilled_l),
-        unmet_l=laid(run.unmet_l),
+    level, supplied, spilled, unmet = (
+        np.where(lost_days, np.nan, values)
+        for values in (
+            steps.evenings(laid(run.level_l)),
+            steps.sums(laid(run.supplied_l)),
+            steps.sums(laid(run.spilled_l)),
+            steps.sums(laid(run.unmet_l)),
+        )
     )
+    return StorageRun(level, supplied, spilled, unmet, run.rule)
 
 
 def _known_since(known: Flags, where: NDArray[np.int64], dates: NDArray[np.datetime64]) -> date | None:
@@ -244,6 +372,17 @@ def _known_since(known: Flags, where: NDArray[np.int64], dates: NDArray[np.datet
     first = where[unknown[-1] + 1] if len(unknown) else 0
     since: date = dates[first].astype(date)
     return since
+
+
+def _first_known(
+    known: Flags, where: NDArray[np.int64], dates: NDArray[np.datetime64], known_at_first: bool
+) -> date | None:
+    """First day from which the start of the record does not matter any more."""
+    if known_at_first or len(known) == 0:
+        return dates[0].astype(date) if len(dates) else None
+    first = np.flatnonzero(known)
+    settled: date | None = dates[where[first[0]]].astype(date) if len(first) else None
+    return settled
 
 
 def _laid(values: Array, where: NDArray[np.int64], onto: Array) -> Array:

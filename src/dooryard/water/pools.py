@@ -25,11 +25,24 @@ Flags = NDArray[np.bool_]
 
 @dataclass(frozen=True, slots=True)
 class RoofShare:
-    """A roof section as one pool sees it: name, plan area that feeds this pool [m2], covering's key."""
+    """A roof section as one pool sees it: name, plan area that feeds this pool [m2], covering's key.
+
+    diverted_share : part of its downspout's water that the diverter takes [1].
+    """
 
     name: str
     area_m2: float
     covering: str
+    diverted_share: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class DailyUse:
+    """Water one storage gives for other things than the beds: on some weekdays, or only after dry days [L]."""
+
+    litres: float
+    weekdays: tuple[str, ...] = ()
+    dry_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +50,8 @@ class Pool:
     """Storages with one level. capacity_l : to be drawn, dead_l : stranded below the outlets [L].
 
     empties_to : index of the pool that takes the overflow, or None (ground, a bed, the old downspout).
+    overflow : the name of where the overflow goes, as in the yard file. off_months : months (1 to 12) out of
+    service; None is from the usual first to the usual last hard freeze.
     readings : (index of the day on whose morning it was read, water above the outlet [L]), in order of days.
     """
 
@@ -44,9 +59,11 @@ class Pool:
     capacity_l: float
     dead_l: float
     first_flush_l: float
-    daily_use_l: float
+    uses: tuple[DailyUse, ...]
     roofs: tuple[RoofShare, ...]
     empties_to: int | None
+    overflow: str
+    off_months: tuple[int, ...] | None
     readings: tuple[tuple[int, float], ...]
 
 
@@ -59,7 +76,10 @@ class Bounds(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """A stretch of days added up, without its missing days; pairs are (least, most) of the two rules [L]."""
+    """A stretch of days added up, without its missing days; pairs are (least, most) of the two rules [L].
+
+    unmet_l : asked for and not there, so taken from the tap.
+    """
 
     days: int
     missing_days: int
@@ -71,6 +91,30 @@ class Totals:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class RoofAccount:
+    """Where the rain and melt on the roofs of a pool went; arrays (N,) [L], NaN on a missing day.
+
+    fell_l : on their plan area, once it was liquid. wetted_l, splashed_l : never left the roof as a stream.
+    disconnected_l : down the old spout while the pool was out of service. bypassed_l : past the diverter.
+    flushed_l : first flush. reached_l : came to the pool.
+    """
+
+    fell_l: Array
+    wetted_l: Array
+    splashed_l: Array
+    disconnected_l: Array
+    bypassed_l: Array
+    flushed_l: Array
+    reached_l: Array
+
+    def closure_error_l(self) -> float:
+        """Largest amount of water made or lost on a known day; 0 but for rounding [L]."""
+        gone = self.wetted_l + self.splashed_l + self.disconnected_l + self.bypassed_l + self.flushed_l
+        errors = np.abs(self.fell_l - gone - self.reached_l)
+        return float(np.max(errors, initial=0.0, where=~np.isnan(errors)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class PoolRun:
     """One pool, day by day. Arrays (N,) [L]; the evening's value for levels.
 
@@ -79,11 +123,17 @@ class PoolRun:
     the inflow [1].
     in_service : days on which it stands under its downspout.
     inflow_l : from its roofs, and overflow of other pools under the cautious rule; NaN on a day in service
-    without rain record, 0 out of service. demand_l : asked of it.
+    of which nobody knows the rain, 0 out of service. demand_l : asked of it; use_l : the part not for beds.
     yas, ybs : the accounts under both rules; on a missing day they take no rain and read NaN.
-    emptied_l : poured away at the end of each season under the two rules (2, N).
+    roof_account : where the water of its roofs went. received_l : overflow of other pools under the two rules
+    (2, N). emptied_l : poured away at the end of each season under the two rules (2, N). corrected_l : by
+    how much a level reading set the story right that morning, plus is more water (2, N).
+    overflow : the name of where it spills; spill_low_l, spill_high_l : what spilled at least and at most,
+    whatever the order of rain and use; infinite on a day nobody measured.
     level_low_l, level_high_l : standing water, the stranded part included; 0 out of service.
     known_since : first day from which no gap in the rain matters any more; None if one still does.
+    settled : first day from which it does not matter what stood in it when the record began; None if it still
+    does. The accounts start empty.
     closure_l : largest amount of water made or lost on a day by the accounts.
     """
 
@@ -98,12 +148,20 @@ class PoolRun:
     in_service: Flags
     inflow_l: Array
     demand_l: Array
+    use_l: Array
+    roof_account: RoofAccount
+    received_l: Array
     yas: StorageRun
     ybs: StorageRun
     emptied_l: Array
+    corrected_l: Array
+    overflow: str
+    spill_low_l: Array
+    spill_high_l: Array
     level_low_l: Array
     level_high_l: Array
     known_since: date | None
+    settled: date | None
     closure_l: float
 
     def totals(self, first: date, end: date) -> Totals:
@@ -135,10 +193,14 @@ class Bracket(NamedTuple):
 
 
 class Account(NamedTuple):
-    """A run under one rule, what was poured away at seasons' ends, its largest daily closure error [L]."""
+    """A run under one rule, what was poured away at seasons' ends, its largest daily closure error [L].
+
+    corrected_l : by how much a reading set the level right on a morning.
+    """
 
     run: StorageRun
     emptied_l: Array
+    corrected_l: Array
     closure_l: float
 
 
@@ -180,28 +242,120 @@ def level_bracket(
     bounds. Yield after and yield before spillage both lie within. A gap stops to matter once even the low
     end has spilled, or the high end is empty.
     """
-    days = len(begins)
-    lows, highs, knowns = [], [], []
-    spill_lows, spill_highs = [0.0] * days, [0.0] * days
-    low, high = 0.0, 0.0 if known_at_first else capacity_l
-    known = known_at_first
+    lag = np.zeros(len(begins)) if lag_l is None else lag_l
     read = dict(readings)
-    first_known = known_at_first or 0 in read
-    lags = np.zeros(days) if lag_l is None else lag_l
+    cuts = np.flatnonzero(begins)
+    whole = _Bracketing(inflow, demand, lag, capacity_l, begins, read, known_at_first)
+    if len(cuts) < FEWEST_LANES:
+        return _bracket_steps(whole, 0, len(begins))
+    blank = [np.zeros(len(begins)) for _ in range(4)]
+    out = Bracket(Bounds(*blank[:2]), Bounds(*blank[2:]), np.ones(len(begins), dtype=bool))
+    plain = _plain_stretches(whole, cuts)
+    _bracket_side_by_side(whole, cuts, plain, out)
+    for first, last in _others(cuts, plain, len(begins)):
+        part = _bracket_steps(whole, first, last)
+        here = slice(first, last)
+        out.level.low[here], out.level.high[here] = part.level
+        out.spilled.low[here], out.spilled.high[here] = part.spilled
+        out.known[here] = part.known
+    return out
+
+
+FEWEST_LANES = 4
+"""Seasons from which on it pays to play them side by side."""
+
+
+class _Bracketing(NamedTuple):
+    """What `level_bracket` was asked."""
+
+    inflow: Bounds
+    demand: Bounds
+    lag: Array
+    capacity_l: float
+    begins: Flags
+    read: dict[int, float]
+    known_at_first: bool
+
+
+def _plain_stretches(whole: _Bracketing, cuts: NDArray[np.int64]) -> Flags:
+    """Which seasons (by their first steps) start empty and have no gap, no reading and no unsure demand."""
+    odd = np.isinf(whole.inflow.high) | (whole.lag > 0.0)
+    odd[list(whole.read)] = True
+    plain = ~np.logical_or.reduceat(odd, cuts)
+    plain[0] &= whole.known_at_first or cuts[0] > 0
+    return np.asarray(plain)
+
+
+def _others(cuts: NDArray[np.int64], plain: Flags, steps: int) -> list[tuple[int, int]]:
+    """Runs of steps (first, past the last) that are not plain seasons; what precedes the first cut is one."""
+    ends = np.append(cuts[1:], steps)
+    runs = [(0, int(cuts[0]))] if cuts[0] > 0 else []
+    for first, last, simple in zip(cuts.tolist(), ends.tolist(), plain.tolist(), strict=True):
+        if simple:
+            continue
+        if runs and runs[-1][1] == first:
+            runs[-1] = (runs[-1][0], last)
+        else:
+            runs.append((first, last))
+    return runs
+
+
+def _bracket_side_by_side(whole: _Bracketing, cuts: NDArray[np.int64], plain: Flags, out: Bracket) -> None:
+    """Play the plain seasons at once, one step of all of them at a time, and lay them into `out`."""
+    lengths = np.diff(cuts, append=len(whole.begins))
+    lane = np.repeat(np.arange(len(cuts)), lengths)
+    where = np.flatnonzero(np.repeat(plain, lengths)) + int(cuts[0])
+    if len(where) == 0:
+        return
+    lane = lane[where - int(cuts[0])]
+    place = (where - cuts[lane], lane)
+    shape = (int(lengths.max()), len(cuts))
+    laid = []
+    for values in (*whole.inflow, *whole.demand):
+        table = np.zeros(shape)
+        table[place] = values[where]
+        laid.append(table)
+    in_low, in_high, ask_low, ask_high = laid
+    capacity_l = whole.capacity_l
+    lows, highs, spill_lows, spill_highs = (np.empty(shape) for _ in range(4))
+    low, high = np.zeros(shape[1]), np.zeros(shape[1])
+    for step in range(shape[0]):
+        came, asked = in_low[step], ask_high[step]
+        held = low + came
+        np.subtract(held - asked, capacity_l, out=spill_lows[step])
+        low = np.maximum(np.minimum(held, capacity_l) - asked, 0.0, out=lows[step])
+        came = in_high[step]
+        np.subtract(high + came, capacity_l, out=spill_highs[step])
+        high = np.minimum(np.maximum(high - ask_low[step], 0.0) + came, capacity_l, out=highs[step])
+    for values, table in ((out.level.low, lows), (out.level.high, highs)):
+        values[where] = table[place]
+    for values, table in ((out.spilled.low, spill_lows), (out.spilled.high, spill_highs)):
+        values[where] = np.maximum(table[place], 0.0)
+
+
+def _bracket_steps(whole: _Bracketing, first: int, last: int) -> Bracket:
+    """Play the steps from `first` to `last` on plain numbers."""
+    lows, highs, knowns = [], [], []
+    spill_lows, spill_highs = [0.0] * (last - first), [0.0] * (last - first)
+    at_first = whole.known_at_first
+    capacity_l, read = whole.capacity_l, whole.read
+    low, high = 0.0, 0.0 if at_first else capacity_l
+    known = at_first
+    first_known = at_first or 0 in read
     held = 0.0
-    columns = (inflow.low, inflow.high, demand.low, demand.high, lags)
-    rows = zip(*(column.tolist() for column in columns), begins.tolist(), strict=True)
+    columns = (*whole.inflow, *whole.demand, whole.lag, whole.begins)
+    rows = zip(*(column[first:last].tolist() for column in columns), strict=True)
     for index, (in_low, in_high, ask_low, ask_high, lag, begin) in enumerate(rows):
         if lag < held:  # what might still have been asked has been asked by now
             low -= held - lag
             if low < 0.0:
                 low = 0.0
         held = lag
-        if begin and (index > 0 or first_known):
+        if begin and (first + index > 0 or first_known):
             low = high = 0.0
             known = True
-        if index in read:
-            low = high = read[index]
+        if first + index in read:
+            low = high = read[first + index]
             known = True
         if in_high > 0.0:
             # all drawn in time, part of it from the rain
@@ -264,29 +418,66 @@ def account(
     Account
     """
     asked = np.where(ends, capacity_l, demand_l)  # pouring away is a draw of all there is
-    starts = [0, *(index for index, _ in readings)]
-    levels = [0.0, *(min(level, capacity_l) for _, level in readings)]
-    stops = [*starts[1:], len(inflow_l)]
-    pieces = [
-        storage.simulate(inflow_l[start:stop], asked[start:stop], capacity_l, rule, level)
-        for start, stop, level in zip(starts, stops, levels, strict=True)
-        if stop > start
-    ]
-    if len(pieces) == 1:
-        level, supplied, spilled = pieces[0].level_l, pieces[0].supplied_l, pieces[0].spilled_l
-    else:
-        level = np.concatenate([piece.level_l for piece in pieces])
-        supplied = np.concatenate([piece.supplied_l for piece in pieces])
-        spilled = np.concatenate([piece.spilled_l for piece in pieces])
+    starts = np.array([0, *(index for index, _ in readings)], dtype=np.int64)
+    mornings = np.array([0.0, *(min(level, capacity_l) for _, level in readings)])
+    # a storage poured empty starts anew as well, so such seasons can be played side by side
+    fresh = np.setdiff1d(np.flatnonzero(ends) + 1, [*starts, len(inflow_l)])
+    if len(fresh) < FEWEST_LANES:
+        fresh = fresh[:0]
+    cuts = np.union1d(starts, fresh)
+    empty = np.setdiff1d(cuts, starts[mornings > 0.0])
+    level, supplied, spilled = _play_pieces(
+        inflow_l,
+        asked,
+        capacity_l,
+        rule,
+        cuts,
+        dict(zip(starts.tolist(), mornings.tolist(), strict=True)),
+        empty,
+    )
     emptied = np.where(ends, supplied, 0.0)
     supplied = np.where(ends, 0.0, supplied)
     before = np.concatenate([[0.0], level[:-1]])
-    for start, morning in zip(starts, levels, strict=True):
-        if start < len(before):
-            before[start] = morning
-    errors = np.abs(before + inflow_l - supplied - spilled - emptied - level)
+    corrected = np.zeros(len(inflow_l))
+    inside = starts < len(inflow_l)
+    corrected[starts[inside]] = mornings[inside] - before[starts[inside]]
+    errors = np.abs(before + corrected + inflow_l - supplied - spilled - emptied - level)
     run = StorageRun(level, supplied, spilled, np.where(ends, 0.0, demand_l - supplied), rule)
-    return Account(run, emptied, float(np.max(errors, initial=0.0)))
+    return Account(run, emptied, corrected, float(np.max(errors, initial=0.0)))
+
+
+def _play_pieces(
+    inflow_l: Array,
+    asked_l: Array,
+    capacity_l: float,
+    rule: str,
+    cuts: NDArray[np.int64],
+    mornings_l: dict[int, float],
+    empty: NDArray[np.int64],
+) -> tuple[Array, Array, Array]:
+    """Level, supply and spill, cut into pieces; those that start empty are played at once if there are many."""
+    steps = len(inflow_l)
+    lengths = dict(zip(cuts.tolist(), np.diff(cuts, append=steps).tolist(), strict=True))
+    out = np.empty((3, steps))
+    together = empty.tolist() if len(empty) >= FEWEST_LANES else []
+    if together:
+        sizes = np.array([lengths[first] for first in together])
+        lane = np.repeat(np.arange(len(together)), sizes)
+        step = np.arange(len(lane)) - np.repeat(np.cumsum(sizes) - sizes, sizes)
+        where = np.repeat(empty, sizes) + step
+        tables = np.zeros((2, len(together), int(sizes.max())))
+        tables[0, lane, step], tables[1, lane, step] = inflow_l[where], asked_l[where]
+        run = storage.simulate(tables[0], tables[1], capacity_l, rule, 0.0)
+        for row, values in enumerate((run.level_l, run.supplied_l, run.spilled_l)):
+            out[row, where] = values[lane, step]
+    for first in set(cuts.tolist()) - set(together):
+        here = slice(first, first + lengths[first])
+        if lengths[first] > 0:
+            run = storage.simulate(
+                inflow_l[here], asked_l[here], capacity_l, rule, mornings_l.get(first, 0.0)
+            )
+            out[:, here] = run.level_l, run.supplied_l, run.spilled_l
+    return out[0], out[1], out[2]
 
 
 _UNMEASURED = float("inf")

@@ -13,7 +13,9 @@ drain first and takes the use afterwards; it leaves a bed drier by one day's use
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -21,6 +23,7 @@ from numpy.typing import ArrayLike, NDArray
 from dooryard.problem import InputError, Problem
 
 Array = NDArray[np.float64]
+Flags = NDArray[np.bool_]
 
 
 def total_available_water(field_capacity: float, wilting_point: float, root_depth_m: float) -> float:
@@ -159,6 +162,28 @@ class SoilRun:
         return float(np.max(np.abs(errors), initial=0.0))
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Story:
+    """What a bed goes through, to be played by `play`; arrays (N,), or one number for every day.
+
+    rain_mm, crop_et_mm, taw_mm, raw_mm, start_mm, irrigation_mm, restarts : as in `balance`.
+    look_days : mornings on which somebody looks whether it is due; True or False is on all or none.
+    trigger_mm : depletion from which it is watered on such a morning; None is raw [mm].
+    dose_mm : given then; None is what brings it back to field capacity [mm].
+    """
+
+    rain_mm: Array
+    crop_et_mm: ArrayLike
+    taw_mm: ArrayLike
+    raw_mm: ArrayLike
+    start_mm: float = 0.0
+    irrigation_mm: ArrayLike = 0.0
+    look_days: ArrayLike = False
+    trigger_mm: float | None = None
+    dose_mm: float | None = None
+    restarts: ArrayLike = False
+
+
 def balance(
     rain_mm: ArrayLike,
     crop_et_mm: ArrayLike,
@@ -210,32 +235,99 @@ def balance(
     >>> run.depletion_mm.tolist(), run.percolation_mm.tolist()
     ([25.0, 0.0], [0.0, 10.0])
     """
-    rain = np.asarray(rain_mm, dtype=np.float64)
-    wanted = np.broadcast_to(np.asarray(crop_et_mm, dtype=np.float64), rain.shape)
-    given = np.broadcast_to(np.asarray(irrigation_mm, dtype=np.float64), rain.shape)
-    again = np.zeros(rain.shape, dtype=bool) if restarts is None else np.asarray(restarts, dtype=bool)
-    taw = np.broadcast_to(np.asarray(taw_mm, dtype=np.float64), rain.shape)
-    raw = np.broadcast_to(np.asarray(raw_mm, dtype=np.float64), rain.shape)
-    _require_soil(taw, raw, start_mm, again)
-    _require_days(rain, wanted, given)
-    unknown = np.isnan(rain + wanted + given)
-    days = int(unknown.argmax()) if unknown.any() else len(rain)
-    out = np.full((5, len(rain)), np.nan)
-    out[:, :days] = _days(
-        rain[:days],
-        wanted[:days],
-        given[:days],
-        again[:days],
-        taw[:days],
-        raw[:days],
-        start_mm,
-        water_when_due,
+    story = Story(
+        rain_mm=np.asarray(rain_mm, dtype=np.float64),
+        crop_et_mm=crop_et_mm,
+        taw_mm=taw_mm,
+        raw_mm=raw_mm,
+        start_mm=start_mm,
+        irrigation_mm=irrigation_mm,
+        look_days=water_when_due,
+        restarts=False if restarts is None else restarts,
     )
+    return play([story])[0]
+
+
+def play(stories: Sequence[Story]) -> tuple[SoilRun, ...]:
+    """Run several accounts, as `balance` runs one; much quicker together than one by one.
+
+    Raises what `balance` raises. Between two restarts nothing is carried over, so all such stretches of all
+    stories are played side by side.
+    """
+    columns = [_Columns.of(story) for story in stories]
+    cut = [number for number, column in enumerate(columns) if column.can_be_cut]
+    played = dict(zip(cut, _side_by_side([columns[number] for number in cut]), strict=True)) if cut else {}
+    return tuple(
+        _soil_run(column, played[number] if number in played else _days(column))
+        for number, column in enumerate(columns)
+    )
+
+
+class _Columns(NamedTuple):
+    """A story's inputs, each (days,), checked; `days` of the N are known, the rest is NaN."""
+
+    rain: Array
+    wanted: Array
+    given: Array
+    again: Flags
+    taw: Array
+    raw: Array
+    look: Flags
+    trigger: Array
+    dose_mm: float | None
+    start_mm: float
+    days: int
+
+    @classmethod
+    def of(cls, story: Story) -> _Columns:
+        """Check a story and lay its inputs on its days."""
+        rain = story.rain_mm
+        wanted, given, taw, raw = (
+            np.broadcast_to(np.asarray(values, dtype=np.float64), rain.shape)
+            for values in (story.crop_et_mm, story.irrigation_mm, story.taw_mm, story.raw_mm)
+        )
+        again, look = (
+            np.broadcast_to(np.asarray(flags, dtype=bool), rain.shape)
+            for flags in (story.restarts, story.look_days)
+        )
+        trigger = raw if story.trigger_mm is None else np.full(rain.shape, story.trigger_mm)
+        _require_soil(taw, raw, story.start_mm, again)
+        _require_days(rain, wanted, given)
+        unknown = np.isnan(rain + wanted + given)
+        days = int(unknown.argmax()) if unknown.any() else len(rain)
+        return cls(rain, wanted, given, again, taw, raw, look, trigger, story.dose_mm, story.start_mm, days)
+
+    @property
+    def cuts(self) -> NDArray[np.int64]:
+        """First days of the stretches between restarts."""
+        begins = self.again[: self.days].copy()
+        begins[:1] = True
+        return np.flatnonzero(begins)
+
+    @property
+    def can_be_cut(self) -> bool:
+        """Whether it has enough short stretches to be played side by side."""
+        cuts = self.cuts
+        if len(cuts) < _FEWEST_STRETCHES:
+            return False
+        return int(np.diff(cuts, append=self.days).max()) <= _LONGEST_STRETCH_D
+
+
+#: What makes playing side by side worth while: stretches of a year at most, and more than a few.
+_FEWEST_STRETCHES, _LONGEST_STRETCH_D = 4, 400
+
+
+def _soil_run(columns: _Columns, played: Array) -> SoilRun:
+    """The account of a story from its played days (5, days)."""
+    shape = columns.rain.shape
+    out = np.full((5, *shape), np.nan)
+    out[:, : columns.days] = played
     depletion, irrigation, used, drained, reset = out
-    stress = np.divide(used, wanted, out=np.ones(len(rain)), where=wanted > 0)
+    wanted, taw = columns.wanted, columns.taw
+    stress = np.divide(used, wanted, out=np.ones(shape), where=wanted > 0)
     return SoilRun(
         depletion_mm=depletion,
-        rain_mm=rain,
+        rain_mm=columns.rain,
         irrigation_mm=irrigation,
         evapotranspiration_mm=used,
         percolation_mm=drained,
@@ -243,29 +335,24 @@ def balance(
         reached_mm=np.where(np.isnan(depletion), np.nan, np.diff(taw, prepend=taw[:1])),
         reset_mm=reset,
         stress=np.where(np.isnan(depletion), np.nan, stress),
-        start_mm=start_mm,
+        start_mm=columns.start_mm,
         taw_mm=taw,
     )
 
 
-def _days(
-    rain: Array,
-    wanted: Array,
-    given: Array,
-    again: NDArray[np.bool_],
-    taws: Array,
-    raws: Array,
-    start: float,
-    when_due: bool,
-) -> tuple[list[float], ...]:
+def _days(columns: _Columns) -> Array:
     """The day loop on plain numbers: one bed is far too narrow for arrays."""
-    depletion = start
-    waterings, uses = given.tolist(), wanted.tolist()  # changed in place on the days that differ
+    depletion = columns.start_mm
+    known = slice(0, columns.days)
+    waterings, uses = (
+        columns.given[known].tolist(),
+        columns.wanted[known].tolist(),
+    )  # changed where they differ
     drains, resets = [0.0] * len(uses), [0.0] * len(uses)
     depletions: list[float] = []
-    arrays = (rain, given, wanted, again, taws, raws)
-    inputs = zip(*(values.tolist() for values in arrays), strict=True)
-    for day, (fell, watering, use, restart, taw, raw) in enumerate(inputs):
+    dose = columns.dose_mm
+    inputs = zip(*(values[known].tolist() for values in columns[:8]), strict=True)
+    for day, (fell, use, watering, restart, taw, raw, look, trigger) in enumerate(inputs):
         left = depletion
         if restart:
             resets[day] = -left
@@ -273,9 +360,13 @@ def _days(
         if left > raw:
             use *= (taw - left) / (taw - raw)
             uses[day] = use
-        if when_due and left >= raw:
-            waterings[day] = watering + left
-            left = 0.0
+        if look and left >= trigger:
+            if dose is None:
+                waterings[day] = watering + left
+                left = 0.0
+            else:
+                watering += dose
+                waterings[day] = watering
         left += use - fell - watering
         if left < 0.0:
             drains[day] = -left
@@ -285,7 +376,78 @@ def _days(
             left = taw
         depletions.append(left)
         depletion = left
-    return depletions, waterings, uses, drains, resets
+    return np.array((depletions, waterings, uses, drains, resets))
+
+
+def _side_by_side(stories: Sequence[_Columns]) -> list[Array]:
+    """The day loop over all stretches of all stories at once; the same arithmetic as `_days`."""
+    places, lanes = [], 0
+    longest = 0
+    for story in stories:
+        cuts = story.cuts
+        lane = np.repeat(np.arange(len(cuts)), np.diff(cuts, append=story.days))
+        step = np.arange(story.days) - cuts[lane]
+        places.append((step, lane + lanes))
+        longest = max(longest, int(step.max()) + 1)
+        lanes += len(cuts)
+
+    def laid(name: str, filler: float = 0.0) -> Array:
+        out = np.full((longest, lanes), filler)
+        for story, place in zip(stories, places, strict=True):
+            out[place] = getattr(story, name)[: story.days]
+        return out
+
+    rain, uses, waterings = laid("rain"), laid("wanted"), laid("given")
+    taw, raw, look = laid("taw", 1.0), laid("raw", 1.0), laid("look") > 0.0
+    trigger = np.where(look, laid("trigger"), np.inf)
+    span = np.where(taw > raw, taw - raw, 1.0)
+    dose = np.concatenate(
+        [np.full(len(story.cuts), np.nan if story.dose_mm is None else story.dose_mm) for story in stories]
+    )
+    fills = np.isnan(dose)
+    any_dose = not fills.all()
+    left = np.zeros(lanes)
+    for story, (_, lane) in zip(stories, places, strict=True):
+        left[lane[0]] = 0.0 if story.again[0] else story.start_mm
+    depletions, drains = np.empty((longest, lanes)), np.zeros((longest, lanes))
+    looks: list[bool] = np.asarray(look.any(axis=1)).tolist()
+    for day in range(longest):
+        use, watering = uses[day], waterings[day]
+        dry = left > raw[day]
+        if dry.any():
+            np.multiply(use, (taw[day] - left) / span[day], out=use, where=dry)
+        if looks[day]:
+            due = left >= trigger[day]
+            if due.any():
+                counted = watering.copy()
+                np.add(watering, np.where(fills, left, dose), out=watering, where=due)
+                if any_dose:  # a filling is taken off at once, a dose with the day's rain
+                    counted = np.where(due & ~fills, watering, counted)
+                left = np.where(due & fills, 0.0, left)
+                left = left + (use - rain[day] - counted)
+            else:
+                left = left + (use - rain[day] - watering)
+        else:
+            left = left + (use - rain[day] - watering)
+        if (left < 0.0).any():
+            np.maximum(-left, 0.0, out=drains[day])
+            left = np.maximum(left, 0.0)
+        over = left > taw[day]
+        if over.any():
+            np.subtract(use, left - taw[day], out=use, where=over)
+            left = np.minimum(left, taw[day])
+        depletions[day] = left
+    found = []
+    for story, place in zip(stories, places, strict=True):
+        out = np.zeros((5, story.days))
+        for row, values in enumerate((depletions, waterings, uses, drains)):
+            out[row] = values[place]
+        cuts = story.cuts
+        again = cuts[story.again[cuts]]
+        evening = np.concatenate([[story.start_mm], out[0]])
+        out[4, again] = -evening[again]
+        found.append(out)
+    return found
 
 
 def _require_soil(taw: Array, raw: Array, start_mm: float, again: NDArray[np.bool_]) -> None:
