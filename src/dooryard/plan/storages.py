@@ -26,15 +26,17 @@ def describe(draft: Draft, run: YardRun) -> None:
     for pool in run.pools:
         storages = [draft.yard.storage(name) for name in pool.storages]
         worth_words, worth_chart = barrel_worth.describe(draft, run, pool)
-        charts = [_ribbon(draft, pool), *worth_chart]
+        charts = [*([_ribbon(draft, pool)] if in_use(pool) else []), *worth_chart]
         draft.charts.extend(charts)
         for number, storage in enumerate(storages):
-            sentences = [_level(draft, pool, storage, len(storages))]
+            sentences = [
+                _level(draft, pool, storage, len(storages)) if in_use(pool) else _put_away(run, storage)
+            ]
             sentences += _fill(draft, pool, storage) if number == 0 else []
             sentences += barrel_stand.sentences(draft, storage)
             sentences += barrel_burst.sentences(draft, storage)
             sentences += worth_words if number == 0 else []
-            glass = _glass(draft, pool, storage)
+            glass = _glass(draft, pool, storage) if in_use(pool) else []
             draft.charts.extend(glass)
             shared = [chart["id"] for chart in charts] if number == 0 else []
             draft.walk.append(
@@ -47,7 +49,15 @@ def describe(draft: Draft, run: YardRun) -> None:
                     (*(chart["id"] for chart in glass), *shared),
                 )
             )
-        _look_at_level(draft, pool)
+        if in_use(pool):
+            _look_at_level(draft, pool)
+        else:
+            _look_that_it_is_drained(draft, pool)
+
+
+def in_use(pool: PoolRun) -> bool:
+    """Whether the pool stood under its downspout on the eve of the plan."""
+    return bool(pool.in_service[-1])
 
 
 def standing_l(pool: PoolRun) -> tuple[float, float]:
@@ -70,11 +80,6 @@ def _level(draft: Draft, pool: PoolRun, storage: Storage, linked: int) -> str:
     low, high = standing_l(pool)
     full = pool.capacity_l + pool.dead_l
     share = storage.full_l / full if linked > 1 else 1.0
-    known = (
-        f"a level reading of {day_words(pool.known_since)}"
-        if pool.known_since is not None
-        else "the record from its first day; no level reading is in the yard file"
-    )
     level = draft.book.quantity(
         f"storage.{slug(storage.name)}.level",
         f"water in the {storage.name} on the morning of {day_words(draft.on)}",
@@ -87,11 +92,52 @@ def _level(draft: Draft, pool: PoolRun, storage: Storage, linked: int) -> str:
         inputs=(
             draft.book.input("holds up to the overflow", storage.full_l, "volume", "the yard file"),
             *_dead_input(draft, storage),
-            Input("run since", known),
+            Input("last level reading", _last_reading(draft, pool)),
+            Input("no gap in the rain matters since", _known_since(pool)),
         ),
     )
     together = f" It shares one level with {_others(pool, storage)}." if linked > 1 else ""
     return f"The {storage.name} holds {level} this morning.{_stranded(draft, storage)}{together}"
+
+
+def _last_reading(draft: Draft, pool: PoolRun) -> str:
+    read = [
+        level.date for level in draft.yard.levels if level.storage in pool.storages and level.date <= draft.on
+    ]
+    return day_words(max(read), year=True) if read else "none in the yard file"
+
+
+def _known_since(pool: PoolRun) -> str:
+    return "one still does" if pool.known_since is None else day_words(pool.known_since, year=True)
+
+
+def _put_away(run: YardRun, storage: Storage) -> str:
+    season = "" if run.service is None else f" Barrels are taken to be in use {run.service.words()}."
+    return (
+        f"The {storage.name} is taken to be drained and off its downspout now, for hard frost splits it.{season} "
+        "If it still holds water, drain it today."
+    )
+
+
+def _look_that_it_is_drained(draft: Draft, pool: PoolRun) -> None:
+    """In the months of hard frost one look replaces all other work on it."""
+    several = len(pool.storages) > 1
+    draft.tasks.append(
+        Task(
+            id=f"storage.{slug(pool.storages[0])}.drained",
+            verb="Look",
+            place=list_words(pool.storages),
+            kind="frost",
+            what=f"Look that {pool_words(pool)} {'are' if several else 'is'} drained, with the spigot open, tied down "
+            "or stored, and that the downspout leads its water away from the wall.",
+            from_=draft.on,
+            to=draft.last_day,
+            best=draft.on,
+            why="Hard frost is usual in this part of the year. Ice splits barrels and spigots.",
+            cautions=draft.caution("water.freeze", "water.empty_barrel"),
+            if_missed="Look for cracks at the spigot before you fill it in spring.",
+        )
+    )
 
 
 def _stranded(draft: Draft, storage: Storage) -> str:

@@ -9,7 +9,7 @@ import numpy as np
 from dooryard.figure import Input
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
-from dooryard.plan.storages import pool_words, standing_l
+from dooryard.plan.storages import in_use, pool_words, standing_l
 from dooryard.plan.task import Task
 from dooryard.water.catchment import runoff
 from dooryard.water.network import PoolRun, YardRun
@@ -26,7 +26,7 @@ def describe(draft: Draft, run: YardRun) -> None:
     if draft.forecast is None:
         return
     for pool in run.pools:
-        if pool.area_m2 > 0:
+        if pool.area_m2 > 0 and in_use(pool):
             _drill(draft, pool)
 
 

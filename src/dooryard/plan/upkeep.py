@@ -7,9 +7,9 @@ from datetime import timedelta
 import numpy as np
 
 from dooryard.plan.draft import Draft
-from dooryard.plan.storages import pool_words
+from dooryard.plan.storages import in_use, pool_words
 from dooryard.plan.task import Task
-from dooryard.water.network import YardRun
+from dooryard.water.network import PoolRun, YardRun
 from dooryard.words import list_words
 
 WARM_DAYS = 14
@@ -23,8 +23,9 @@ def describe(draft: Draft, run: YardRun) -> None:
     if draft.yard.household.children:
         draft.caution("water.children")
     draft.caution("water.rules", "water.backflow")
-    if _warm(draft):
-        _weekly(draft, run)
+    filled = tuple(pool for pool in run.pools if in_use(pool))
+    if filled and _warm(draft):
+        _weekly(draft, filled)
 
 
 def _warm(draft: Draft) -> bool:
@@ -34,10 +35,10 @@ def _warm(draft: Draft) -> bool:
     return known.size > 0 and float(known.mean()) > draft.fact("mosquito.season_above")
 
 
-def _weekly(draft: Draft, run: YardRun) -> None:
+def _weekly(draft: Draft, pools: tuple[PoolRun, ...]) -> None:
     every = draft.knowledge.fact("mosquito.empty_every")
-    names = list_words([pool_words(pool) for pool in run.pools])
-    several = sum(len(pool.storages) for pool in run.pools) > 1
+    names = list_words([pool_words(pool) for pool in pools])
+    several = sum(len(pool.storages) for pool in pools) > 1
     rest = draft.knowledge.fact("mosquito.water_stage")
     week = draft.book.plain(
         "mosquito.every",
@@ -63,7 +64,7 @@ def _weekly(draft: Draft, run: YardRun) -> None:
         Task(
             id="upkeep.mosquitoes",
             verb="Look",
-            place=list_words([name for pool in run.pools for name in pool.storages]),
+            place=list_words([name for pool in pools for name in pool.storages]),
             kind="upkeep",
             what=f"Look into {names} for wrigglers and see that every screen lies tight, {week}. "
             f"Use or empty the water in that time if {'they hold' if several else 'it holds'} any.",

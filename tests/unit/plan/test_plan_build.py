@@ -165,6 +165,16 @@ def test_plan_missing_rain_opens_the_level_and_asks_for_a_reading(knowledge: Kno
     assert any(task["id"] == "storage.barrel.read" and task["verb"] == "Look" for task in document["tasks"])
 
 
+def test_plan_in_months_of_hard_frost_looks_that_the_barrel_is_drained(knowledge: Knowledge) -> None:
+    """December, frost from November to March: no level, no larvae, one look that it stands dry."""
+    dates = days("2000-01-01", "2010-12-09")
+    document = plan(yard(), record(dates, rain_mm=1.0), knowledge, dt.date(2010, 12, 10)).document()
+    ids = {task["id"] for task in document["tasks"]}
+    assert "storage.barrel.drained" in ids
+    assert "upkeep.mosquitoes" not in ids
+    assert "storage.barrel.level" not in document["figures"]
+
+
 def test_plan_roof_gives_area_times_depth_times_coefficient(knowledge: Knowledge) -> None:
     """20 m2 of metal roof under one inch: 20 x 25.4 x 0.92 L."""
     document = steady_plan(knowledge)
