@@ -27,7 +27,7 @@ from dooryard.water.pools import Bounds, Pool, PoolRun
 from dooryard.water.snow import RoofSnow
 from dooryard.water.steps import HoursOfRain, Steps, day_steps, hour_steps, hours_of_rain
 from dooryard.weather.record import WeatherRecord
-from dooryard.words import day_words
+from dooryard.words import MONTHS, day_words, list_words
 from dooryard.yard.model import RAIN, Yard
 
 if TYPE_CHECKING:  # a plan on days alone need not load the readers of hours
@@ -193,6 +193,7 @@ def run(
         narrowed=narrowed,
         notes=(
             *_notes(stage, growing, service),
+            *_off_notes(layout),
             *_snow_notes(stage, snow),
             *_start_notes(pools),
             *([] if spread is None else _hour_notes(spread)),
@@ -382,6 +383,18 @@ def _notes(stage: Stage, growing: UsualSeason | None, service: UsualSeason | Non
     return notes
 
 
+def _off_notes(layout: Sequence[Pool]) -> list[str]:
+    """Storages that are put away in other months than the usual freeze."""
+    return [
+        f"As the yard file says, {list_words(pool.storages)} stays on its downspout all year."
+        if not pool.off_months
+        else f"As the yard file says, {list_words(pool.storages)} is off its downspout and empty in "
+        f"{list_words([MONTHS[month - 1] for month in pool.off_months])}."
+        for pool in layout
+        if pool.off_months is not None
+    ]
+
+
 def _snow_notes(stage: Stage, snow: RoofSnow) -> list[str]:
     """How much snow was held, and what was taken for it."""
     notes = []
@@ -416,7 +429,7 @@ def _start_notes(pools: Sequence[PoolRun]) -> list[str]:
                 f"What stood in {pool.storages[0]} when the record began still matters: its level is not known. "
                 "Its account starts empty."
             )
-        else:
+        elif pool.settled > pool.dates[0].astype(date):
             days = (np.datetime64(pool.settled) - pool.dates[0]).astype(int)
             notes.append(
                 f"The record begins with {pool.storages[0]} in service, and nobody knows what stood in it. "

@@ -50,6 +50,11 @@ class Steps:
     first: Indices
 
     @property
+    def whole_days(self) -> bool:
+        """Whether every step is a day."""
+        return len(self.day) == len(self.first)
+
+    @property
     def begins_d(self) -> Floats:
         """When each step begins [d]."""
         return np.asarray(self.day + np.maximum(self.hour, 0) / HOURS)
@@ -66,18 +71,24 @@ class Steps:
 
     def placed(self, daily: Floats, hour: float) -> Floats:
         """A day's amount (N,), all of it in the step in which that hour lies (M,)."""
+        if self.whole_days:
+            return daily
         out = np.zeros(len(self.day))
         out[self.at_hour(hour)] = daily
         return out
 
     def sums(self, values: Floats) -> Floats:
         """Amounts of steps (..., M) added up by days (..., N)."""
-        return np.asarray(np.add.reduceat(values, self.first, axis=-1)) if len(self.first) else values
+        if self.whole_days:
+            return values
+        return np.asarray(np.add.reduceat(values, self.first, axis=-1))
 
     def evenings(self, values: Floats) -> Floats:
         """What stands at the end of each day (..., N), from that at the end of each step (..., M)."""
+        if self.whole_days:
+            return values
         last = np.append(self.first[1:], len(self.day)) - 1
-        return np.asarray(values[..., last]) if len(self.first) else values
+        return np.asarray(values[..., last])
 
 
 def day_steps(days: int) -> Steps:
