@@ -22,20 +22,28 @@ from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, shows, told_plainly
     show_default=True,
     help="What the picture shows.",
 )
+@click.option("--layout", help="The layout, if it is not found by looking into the file.")
+@click.option("--day-ends", help="When the observer reads, such as 07:00, if the file does not say so.")
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 @told_plainly
 def command(
-    file: Path, units: Literal["us", "metric"], of: Literal["rain", "temperature"], as_json: bool
+    file: Path,
+    units: Literal["us", "metric"],
+    of: Literal["rain", "temperature"],
+    layout: str | None,
+    day_ends: str | None,
+    as_json: bool,
 ) -> int:
     """Show what a station's weather record holds and what is wrong with it.
 
-    FILE is a daily record: NOAA daily-summaries CSV, GHCN-Daily fixed width (.dly), or a plain CSV with
-    units in its header. A name ending in .gz is unpacked. Exit code 1 means that something needs a person.
+    FILE is a station's record in any layout of the manual's page on weather files, such as NOAA daily summaries
+    or a plain CSV with units in its header. A name ending in .gz is unpacked. Exit code 1 means that something
+    needs a person.
     """
     from dooryard import weather
     from dooryard.weather import summary
 
-    record = weather.read(file)
+    record = weather.read(file, layout, day_ends=day_ends)
     held = summary.summarise(record)
     if as_json:
         import json
