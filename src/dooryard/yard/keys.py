@@ -27,7 +27,8 @@ class Key:
     "names" one or several names of places, or of `choices`; "size" one length or two; "share" a part of a whole;
     "count" a whole number). example : what to write, as TOML.
     says : one line for the manual. attribute : of the model, empty for keys that only help the reader.
-    choices : for a choice. table : for a known name, the knowledge table it is looked up in.
+    choices : for a choice. table : for a known name, the knowledge table it is looked up in. counted, least,
+    most : of a count, what is counted, how few and how many may be.
     """
 
     name: str
@@ -40,6 +41,9 @@ class Key:
     limit: Limit = "above zero"
     choices: tuple[str, ...] = ()
     table: str = ""
+    counted: str = "days"
+    least: int = 0
+    most: int = 60
 
 
 @dataclass(frozen=True)
@@ -332,6 +336,34 @@ BEDS = _table(
     _count(
         "watering_after_dry_days", "2", "It is watered only after so many dry days, the day itself included."
     ),
+    _quantity("hose_length", "hose_length_m", '"50 ft"', "Of the hose or tube from the barrel to it."),
+    _quantity("hose_bore", "hose_bore_m", '"5/8 in"', "Inside width of that hose."),
+    Key(
+        "emitters",
+        "count",
+        "20",
+        "How many drip emitters lie in it.",
+        "emitters",
+        counted="emitters",
+        least=1,
+        most=2000,
+    ),
+    _quantity(
+        "emitter_flow",
+        "emitter_flow_l_s",
+        '"1 gph"',
+        "What one emitter, or the whole soaker hose, gives by its package.",
+        "flow",
+    ),
+    _quantity(
+        "emitter_pressure",
+        "emitter_pressure_kpa",
+        '"15 psi"',
+        "The pressure for which the package says so.",
+        "pressure",
+    ),
+    _yes_no("compensating", "Are the emitters pressure-compensating?"),
+    _yes_no("timer", "Is there a timer, an electric valve or a vacuum breaker in the line?"),
 )
 PLANTS = _table(
     "plants",

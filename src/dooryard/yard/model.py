@@ -200,6 +200,10 @@ class Bed:
     watered_from : a storage, `TAP` or `RAIN`. height_m : of its soil above the ground the barrels stand on.
     watering_days : weekdays on which it is watered; none named is whenever its soil is due. watering_l : given
     each time; None is what the soil lacks. watering_after_dry_days : as `Storage.use_after_dry_days`.
+    hose_length_m, hose_bore_m : of the hose or tube from the barrel. emitters : of a drip line, None if not
+    counted. emitter_flow_l_s, emitter_pressure_kpa : what one of them, or the whole soaker, gives at its rated
+    pressure. compensating : whether they hold their flow, and so need a pressure to open. timer : whether a
+    timer, electric valve or vacuum breaker sits in the line.
     """
 
     name: str
@@ -214,6 +218,13 @@ class Bed:
     watering_days: tuple[str, ...] = ()
     watering_l: float | None = None
     watering_after_dry_days: int = 0
+    hose_length_m: float | None = None
+    hose_bore_m: float | None = None
+    emitters: int | None = None
+    emitter_flow_l_s: float | None = None
+    emitter_pressure_kpa: float | None = None
+    compensating: bool = False
+    timer: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -360,15 +360,13 @@ def _share(key: Key, value: Any, _: Names) -> float:
 
 
 def _count(key: Key, value: Any, _: Names) -> int:
-    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= _MOST_DAYS:
+    if isinstance(value, bool) or not isinstance(value, int) or not key.least <= value <= key.most:
         raise _refuse(
-            "A whole number of days is due here, without quotation marks.",
-            f"Write, for example: {key.name} = {key.example} (at most {_MOST_DAYS})",
+            f"A whole number of {key.counted} is due here, without quotation marks.",
+            f"Write, for example: {key.name} = {key.example} (at most {key.most})",
         )
     return value
 
-
-_MOST_DAYS = 60
 
 _READERS: Mapping[str, Callable[[Key, Any, Names], Any]] = {
     "text": _text,
