@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from dooryard.knowledge import Knowledge
 from dooryard.plan import beds, frost, organisms, roofs, station, storages, storm_drill, summary, upkeep
-from dooryard.plan.document import Plan, Refusal
+from dooryard.plan.document import Plan, Refusal, unmarked
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import FigureBook
 from dooryard.plan.task import in_date_order
@@ -95,7 +95,7 @@ def plan(
         walk=tuple(draft.walk),
         organisms=tuple(draft.organisms),
         refusals=tuple(draft.refusals),
-        record=tuple(draft.record_notes),
+        record=tuple(unmarked(note) for note in draft.record_notes),
         cautions=draft.cautions,
         figures=draft.book.figures,
         charts=tuple(draft.charts),

@@ -148,6 +148,11 @@ class Plan:
         return {"title": source.title, "author": source.author, "year": source.year}
 
 
+def unmarked(text: str) -> str:
+    """A text from outside (a record's own words) with nothing in it that could be taken for a figure's mark."""
+    return text.replace("[[", "[").replace("]]", "]")
+
+
 def marks(texts: Iterable[str]) -> list[str]:
     """Ids of the figures that texts refer to, in order of first appearance."""
     found: dict[str, None] = {}

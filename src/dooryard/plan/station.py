@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from dooryard import units
+from dooryard.plan.document import unmarked
 from dooryard.plan.draft import Draft
 from dooryard.weather.distance import great_circle_km
 from dooryard.weather.record import Flag, WeatherRecord, as_date
@@ -27,7 +28,7 @@ def describe(draft: Draft) -> dict[str, str]:
     draft.record_notes.append(_recent_gaps(draft))
     draft.record_notes.append(_years_ahead(draft))
     return {
-        "name": record.station.name,
+        "name": unmarked(record.station.name),
         "words": _words(draft),
         "first": record.first.isoformat(),
         "last": _last_observed(record),

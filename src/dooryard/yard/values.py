@@ -179,7 +179,14 @@ def _text(key: Key, value: Any, _: Names) -> str:
     text = value.strip() if key.name in ("weather", "rain_gauge", "design_rain") else " ".join(value.split())
     if not text:
         raise _refuse("The text is empty.", f"Write, for example: {key.name} = {key.example}", '""')
+    _refuse_marks(text)
     return text
+
+
+def _refuse_marks(text: str) -> None:
+    """Two square brackets mark a figure in a plan's sentences, so no text of a yard file may hold them."""
+    if "[[" in text or "]]" in text:
+        raise _refuse("Two square brackets in a row cannot stand in a text.", "Write one, or round brackets.")
 
 
 def _quantity(key: Key, value: Any, _: Names) -> float:
@@ -296,6 +303,8 @@ def _names(key: Key, value: Any, _: Names) -> tuple[str, ...]:
     if not isinstance(listed, list) or not all(isinstance(item, str) and item.strip() for item in listed):
         raise _refuse("A list of names is due here.", f"Write, for example: {key.name} = {key.example}")
     names = [" ".join(item.split()) for item in listed]
+    for name in names:
+        _refuse_marks(name)
     if key.choices:
         names = [_one_of(item, key.choices) for item in names]
     if len(set(names)) < len(names):

@@ -120,6 +120,25 @@ def test_nonsense_is_answered_in_one_plain_message(words: tuple[str, ...], told:
     assert "Traceback" not in result.output
 
 
+def test_plan_of_names_full_of_markup_prints_them_as_they_are(demo: Path, tmp_path: Path) -> None:
+    """HTML, Typst and odd letters in a name stay text in every form; a figure mark is refused in plain words."""
+    text = (demo / "household-12.toml").read_text("utf-8")
+    odd = text.replace("back barrel", "b <b>x</b> #set page() & é✓")
+    (tmp_path / "stations").mkdir()
+    record = (demo / "stations" / "creek-bottom.csv").read_text("utf-8")
+    (tmp_path / "stations" / "creek-bottom.csv").write_text(record.replace("Creek", "[[Creek]] <i>"), "utf-8")
+    (tmp_path / "odd.toml").write_text(odd, encoding="utf-8")
+    result = run("plan", tmp_path / "odd.toml", "--on", "2031-05-20", "--out", tmp_path / "out")
+    assert result.exit_code == 0, result.output
+    page = (tmp_path / "out" / "odd.html").read_text("utf-8")
+    assert "<b>x</b>" not in page
+    assert "&lt;b&gt;x&lt;/b&gt;" in page
+    (tmp_path / "marks.toml").write_text(text.replace("back barrel", "back [[barrel]]"), encoding="utf-8")
+    refused = run("check", tmp_path / "marks.toml")
+    assert refused.exit_code == 2
+    assert "square brackets" in refused.stderr
+
+
 def test_plan_out_into_a_file_is_refused_and_leaves_it_alone(demo: Path, tmp_path: Path) -> None:
     """--out names a file: told, exit code 2, the file untouched."""
     (tmp_path / "note.txt").write_text("keep me", encoding="utf-8")
