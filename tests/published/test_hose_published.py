@@ -15,6 +15,7 @@ from dooryard.water.hose import (
     reynolds,
 )
 from dooryard.water.outlet import bore_area, fill_time, pressure
+from dooryard.yard.model import Storage
 
 IN, FT = 0.0254, 0.3048
 GAL_L = 3.785411784
@@ -128,13 +129,13 @@ def test_friction_factor_is_the_one_of_a_general_fluids_library(rough):
 @pytest.mark.check("W-04-hose-chart", source="Hazen and Williams against Darcy", status="computed")
 def test_charts_promise_a_barrel_up_to_six_per_cent_too_much():
     flow = hose_flow(HEADS, 0.625 * IN, 50 * FT, loss_sum=0.0, **WATER)
-    by_chart = []
+    by_chart, chart = [], load().fact("hose.hazen_williams").value
     for head_m in HEADS:  # halve the flow until speed and chart loss use up the head
         low, high = 0.0, 10.0
         for _ in range(80):
             middle = (low + high) / 2
             speed_head = (middle / 1000 / float(bore_area(0.625 * IN))) ** 2 / 2 / 9.80665
-            lost = float(hazen_williams_loss(middle, 0.625 * IN, 50 * FT, 140)) + speed_head
+            lost = float(hazen_williams_loss(middle, 0.625 * IN, 50 * FT, chart)) + speed_head
             low, high = (low, middle) if lost > head_m else (middle, high)
         by_chart.append(low)
     over = np.array(by_chart) / flow - 1
@@ -151,3 +152,16 @@ def test_barrel_on_sixteen_inches_gives_under_two_pounds_where_a_house_gives_for
     house = load().fact("house.pressure")
     assert (house.low / PSI_KPA, house.high / PSI_KPA) == pytest.approx((40, 80), rel=1e-4)
     assert math.floor(house.low / kpa) == 23
+
+
+@pytest.mark.check(
+    "P-1.3-spigot-height",
+    source="handouts: spigot 2 to 4 in up, 8 in on the ground",
+    status="common practice",
+)
+def test_spigot_eight_inches_up_strands_nearly_a_quarter_and_three_inches_a_twelfth():
+    drum = {"name": "drum", "volume_l": 55 * GAL_L, "height_m": 35 * IN}
+    shares = [Storage(**drum, outlet_height_m=inches * IN).dead_l / (55 * GAL_L) for inches in (8, 3)]
+    assert shares == pytest.approx([8 / 35, 3 / 35])
+    height = load().fact("storage.outlet_height")
+    assert (height.low / IN, height.high / IN) == pytest.approx((2, 4))

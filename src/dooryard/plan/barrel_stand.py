@@ -9,7 +9,7 @@ from dooryard.plan.document import Refusal
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
 from dooryard.plan.task import Task
-from dooryard.water.stand import bearing_pressure, stability, water_mass, weight
+from dooryard.water.stand import TOGETHER, Stability, bearing_pressure, stability, water_mass, weight
 from dooryard.yard.model import Storage
 
 PSF_PER_KPA = 20.885434  # 1 lb per sq ft is 0.04788026 kPa
@@ -17,28 +17,30 @@ PSF_PER_KPA = 20.885434  # 1 lb per sq ft is 0.04788026 kPa
 
 def sentences(draft: Draft, storage: Storage) -> list[str]:
     """Weight, pressure on the ground and stability of one storage, with the cautions that follow."""
-    draft.caution("water.weight", "water.empty_barrel")
-    empty_kg, empty_input = _empty_mass(draft, storage)
-    full_kg = float(water_mass(storage.full_l)) + empty_kg
+    draft.caution("water.weight", "water.empty_barrel", "water.level_base")
+    empty_kg, empty_input = empty_mass(draft, storage)
+    # A blocked overflow lets it fill to the rim.
+    full_kg = float(water_mass(storage.volume_l)) + empty_kg
     key = f"storage.{slug(storage.name)}"
     mass = draft.book.quantity(
         f"{key}.mass",
-        f"weight of the {storage.name} when full",
+        f"weight of the {storage.name} when brim full",
         full_kg,
         "mass",
         "water.mass",
         about=True,
         inputs=(
-            draft.book.input("holds up to the overflow", storage.full_l, "volume", "the yard file"),
+            draft.book.input("holds up to the rim", storage.volume_l, "volume", "the yard file"),
             empty_input,
         ),
     )
-    said = [f"Full, it weighs {mass}.", *_ground(draft, storage, full_kg, key)]
+    said = [f"Brim full, it weighs {mass}.", *_ground(draft, storage, full_kg, key)]
     said += _tipping(draft, storage, empty_kg, key)
     return [" ".join(said)]
 
 
-def _empty_mass(draft: Draft, storage: Storage) -> tuple[float, Input]:
+def empty_mass(draft: Draft, storage: Storage) -> tuple[float, Input]:
+    """Mass of the empty storage [kg], as written or taken from the usual drum, and where it comes from."""
     if storage.empty_mass_kg is not None:
         mass = storage.empty_mass_kg
         return mass, draft.book.input("empty", mass, "mass", "the yard file")
@@ -128,46 +130,68 @@ def _pressure(draft: Draft, figure_id: str, name: str, kpa: float, inputs: tuple
 
 
 def _tipping(draft: Draft, storage: Storage, empty_kg: float, key: str) -> list[str]:
-    if storage.height_m is None or storage.diameter_m is None:
+    """The pushes that tip it, brim full off its stand and with it, and empty."""
+    full = ways(storage, storage.volume_l, empty_kg)
+    empty = ways(storage, 0.0, empty_kg)
+    if not full or storage.height_m is None:
         return []
-    narrow = min(storage.stand_base_m) if storage.stand_base_m is not None else storage.diameter_m
-    pushes = []
-    for litres in (storage.full_l, 0.0):
-        modes = stability(
-            volume_l=litres,
-            diameter_m=storage.diameter_m,
-            height_m=storage.height_m,
-            empty_kg=empty_kg,
-            stand_height_m=storage.stand_height_m or 0.0,
-            stand_base_m=narrow if storage.stand_height_m else 0.0,
-        )
-        pushes.append(min(mode.push_n for mode in modes))
-    marks = []
-    for state, push_n in zip(("full", "empty"), pushes, strict=True):
-        marks.append(
-            draft.book.quantity(
-                f"{key}.push-{state}",
-                f"push at the rim that starts to tip the {storage.name}, {state}",
-                push_n / float(weight(1.0)),
-                "mass",
-                "water.tipping_push",
-                about=True,
-                inputs=(
-                    draft.book.input("narrow side of the base", narrow, "length", "the yard file"),
-                    draft.book.input(
-                        "height of the rim above the ground",
-                        storage.height_m + (storage.stand_height_m or 0.0),
-                        "length",
-                        "the yard file",
-                    ),
-                    Input("weight of the stand", "not counted, the cautious side"),
-                ),
-                note="Given as a weight: pushing that hard is like holding so much.",
-            )
-        )
-    if pushes[0] < draft.fact("stand.adult_push") or _too_tall(draft, storage):
+    if min(way.push_n for way in full) < draft.fact("stand.adult_push") or _too_tall(draft, storage):
         draft.caution("water.tipping")
-    return [f"A steady push of {marks[0]} at the rim starts to tip it when full, {marks[1]} when empty."]
+    said = []
+    for way in full:
+        together = way.mode == TOGETHER
+        mark = _push(
+            draft, storage, f"{key}.push-full{'-stand' if together else ''}", f"full, the {way.mode}", way
+        )
+        said.append(f"{mark} {'tips it together with the stand' if together else 'tips it off its stand'}")
+    if len(said) == 1:
+        said = [said[0].removesuffix(" tips it off its stand") + " starts to tip it"]
+    # The stand's weight is not counted, so an empty barrel is judged as it stands on top of it.
+    (alone,) = (way for way in empty if way.mode != TOGETHER)
+    light = _push(draft, storage, f"{key}.push-empty", "empty", alone)
+    return [
+        f"A steady push at the rim of {' and one of '.join(said)} when it is brim full; {light} tips it empty."
+    ]
+
+
+def ways(storage: Storage, litres: float, empty_kg: float) -> tuple[Stability, ...]:
+    """The ways it can go over with so much in it, the stand's weight not counted; none if a measure is missing."""
+    if storage.height_m is None or storage.diameter_m is None:
+        return ()
+    narrow = min(storage.stand_base_m) if storage.stand_base_m is not None else storage.diameter_m
+    found = stability(
+        volume_l=litres,
+        diameter_m=storage.diameter_m,
+        height_m=storage.height_m,
+        empty_kg=empty_kg,
+        stand_height_m=storage.stand_height_m or 0.0,
+        stand_base_m=narrow if storage.stand_height_m else 0.0,
+    )
+    return tuple(sorted(found, key=lambda way: way.mode == TOGETHER))
+
+
+def _push(draft: Draft, storage: Storage, figure_id: str, state: str, way: Stability) -> str:
+    stand_m = (storage.stand_height_m or 0.0) if way.mode == TOGETHER else 0.0
+    return draft.book.quantity(
+        figure_id,
+        f"push at the rim that starts to tip the {storage.name}, {state}",
+        way.push_n / float(weight(1.0)),
+        "mass",
+        "water.tipping_push",
+        about=True,
+        inputs=(
+            draft.book.input("width it turns on", way.base_m, "length", "the yard file"),
+            draft.book.input(
+                "height of the rim over what it turns on",
+                (storage.height_m or 0.0) + stand_m,
+                "length",
+                "the yard file",
+            ),
+            draft.book.input("weight of barrel and water", way.mass_kg, "mass"),
+            Input("weight of the stand", "not counted, the cautious side"),
+        ),
+        note="Given as a weight: pushing that hard is like holding so much.",
+    )
 
 
 def _too_tall(draft: Draft, storage: Storage) -> bool:

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from dooryard.figure import Input
-from dooryard.plan import bed_new, bed_store, roofs
+from dooryard.plan import barrel_beds, bed_new, bed_store, roofs
 from dooryard.plan.bed_store import Case
 from dooryard.plan.document import Refusal, Stop
 from dooryard.plan.draft import Draft
@@ -260,23 +260,28 @@ def _source(draft: Draft, run: YardRun, case: Case) -> str:
 
 
 def _barrel_words(draft: Draft, pool: PoolRun, case: Case) -> str:
-    low, high = usable_l(pool)
+    # What stands between the spigot and a bed that lies higher does not run there through a hose.
+    stays_l = barrel_beds.unreachable_l(draft, pool, case.bed)
+    low, high = (max(litres - stays_l, 0.0) for litres in usable_l(pool))
     wanted = case.due.due_l or 0.0
     name = pool_words(pool)
     mark = draft.book.quantity(
-        f"storage.{slug(pool.storages[0])}.usable",
-        f"water {name} can give this morning",
+        f"{case.key}.usable" if stays_l > 0 else f"storage.{slug(pool.storages[0])}.usable",
+        f"water {name} can give {f'the {case.bed.name} ' if stays_l > 0 else ''}this morning",
         (low + high) / 2,
         "volume",
         "water.level_bracket",
         low=low,
         high=high,
         about=True,
-        inputs=(
-            draft.book.input("cannot be drawn, below the outlet", pool.dead_l, "volume", "the yard file"),
-        )
-        if pool.dead_l > 0
-        else (),
+        inputs=tuple(
+            draft.book.input(what, litres, "volume", "the yard file")
+            for what, litres in (
+                ("cannot be drawn, below the outlet", pool.dead_l),
+                ("does not run there, above the outlet but not above the bed", stays_l),
+            )
+            if litres > 0
+        ),
     )
     if low >= wanted * LITTLE_LEFT:
         return f"It can come from {name}, which can give {mark} this morning."

@@ -179,24 +179,36 @@ def _fill(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
     wet_m2 = sum(roof.area_m2 * covering.coefficient for roof, covering in zip(roofs, coverings, strict=True))
     low_m2 = sum(roof.area_m2 * covering.low for roof, covering in zip(roofs, coverings, strict=True))
     high_m2 = sum(roof.area_m2 * covering.high for roof, covering in zip(roofs, coverings, strict=True))
-    depth = draft.book.quantity(
-        f"storage.{slug(storage.name)}.fill",
-        f"rain that fills {pool_words(pool)} from the outlet up",
-        float(fill_depth(pool.capacity_l, 1.0, wet_m2)),
-        "depth",
-        "water.fill_depth",
-        low=float(fill_depth(pool.capacity_l, 1.0, high_m2)),
-        high=float(fill_depth(pool.capacity_l, 1.0, low_m2)),
-        inputs=(
-            draft.book.input("room above the outlet", pool.capacity_l, "volume", "the yard file"),
-            draft.book.input("roof area", pool.area_m2, "area", "the yard file"),
-            *(
-                Input(f"share that runs off, {covering.name}", f"{covering.coefficient:g}", covering.source)
-                for covering in dict.fromkeys(coverings)
-            ),
-        ),
+    shares = tuple(
+        Input(f"share that runs off, {covering.name}", f"{covering.coefficient:g}", covering.source)
+        for covering in dict.fromkeys(coverings)
     )
-    return [f"Empty, it takes {depth} of rain to fill. What comes after that runs over."]
+
+    def fills(figure_id: str, what: str, litres: float, room: str) -> str:
+        return draft.book.quantity(
+            f"storage.{slug(storage.name)}.{figure_id}",
+            f"rain that fills {pool_words(pool)} {what}",
+            float(fill_depth(litres, 1.0, wet_m2)),
+            "depth",
+            "water.fill_depth",
+            low=float(fill_depth(litres, 1.0, high_m2)),
+            high=float(fill_depth(litres, 1.0, low_m2)),
+            inputs=(
+                draft.book.input(room, litres, "volume", "the yard file"),
+                draft.book.input("roof area", pool.area_m2, "area", "the yard file"),
+                *shares,
+            ),
+        )
+
+    depth = fills("fill", "from the outlet up", pool.capacity_l, "room above the outlet")
+    whole_l = sum(draft.yard.storage(name).volume_l for name in pool.storages)
+    if whole_l <= pool.capacity_l:
+        return [f"Empty, it takes {depth} of rain to fill. What comes after that runs over."]
+    whole = fills("fill-whole", "from dry to the rim", whole_l, "room from dry to the rim")
+    return [
+        f"All it holds, from dry to the rim, is {whole} of rain on its roof; from the outlet to the overflow it takes "
+        f"{depth}. What comes after that runs over."
+    ]
 
 
 def _heights(draft: Draft, storage: Storage) -> Table | None:

@@ -114,8 +114,8 @@ def drip_time(
     """Time in which emitters lower a straight-sided storage from one head to another [h].
 
     surface_m2 : water surface [m2]. head_from_m, head_to_m : water surface above the emitters [m]. The rest
-    as of `emitter_flow`, all emitters together. Infinite to no head at all when the exponent is 1 (within 0.0001) or more.
-    Raises InputError for values below zero, a rated flow of zero or a rising level.
+    as of `emitter_flow`, all emitters together. Infinite to no head at all when the exponent
+    is 1 (within 0.0001) or more. Raises InputError for values below zero, a rated flow of zero or a rising level.
     Source: A dh / q(h) integrated in closed form; with exponent 0.5, volume over the mean of first and last
     flow.
     """

@@ -23,7 +23,7 @@ TURBULENT_RE = 4000.0
 
 _ROUNDS = 100
 _NEWTON_ROUNDS = 6
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(48)
+_NODES = 48
 
 
 def reynolds(speed_m_s: ArrayLike, bore_m: ArrayLike, viscosity_m2_s: ArrayLike) -> Floats:
@@ -201,11 +201,15 @@ def run_down_time(
     require_not_negative("surface_m2", surface_m2, "m2")
     require_not_negative("head_to_m", head_to_m, "m")
     require_not_negative("head_from_m minus head_to_m", head_from_m - head_to_m, "m")
+    # Imported here: most plans have no hose, and it costs a start more than all of this module.
+    from numpy.polynomial.legendre import leggauss
+
+    nodes, weights = leggauss(_NODES)
     low, high = math.sqrt(head_to_m), math.sqrt(head_from_m)
-    root = (high + low) / 2.0 + (high - low) / 2.0 * _NODES
+    root = (high + low) / 2.0 + (high - low) / 2.0 * nodes
     with np.errstate(divide="ignore"):
         seconds = surface_m2 * LITRES_PER_M3 * 2.0 * root / flow_l_s(np.square(root))
-    return float((high - low) / 2.0 * np.dot(_WEIGHTS, seconds)) / 3600.0 if high > low else 0.0
+    return float((high - low) / 2.0 * np.dot(weights, seconds)) / 3600.0 if high > low else 0.0
 
 
 def _require_bore(bore_m: ArrayLike) -> None:

@@ -21,6 +21,9 @@ Floats = NDArray[np.float64]
 ICE_DENSITY_KG_M3 = 917.0
 WATER_DENSITY_KG_M3 = 1000.0
 
+ALONE, TOGETHER = "storage on its stand", "storage and stand"
+"""The two ways to fall: off the top of the stand, or with it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Body:
@@ -34,10 +37,12 @@ class Body:
 class Stability:
     """One way to go over.
 
-    mode : ``"storage on its stand"`` or ``"storage and stand"``.
+    mode : `ALONE` or `TOGETHER`.
     push_n : steady sideways push at the rim that starts to tip it [N].
     lean_deg : lean at which it goes over by itself, the water free to move [degree].
     mass_kg : all that would fall [kg]. centre_m : height of its centre over the edge it turns on [m].
+    shift_m : apparent rise of that centre because the water is free to move [m]. base_m : width across the edge
+    it turns on [m].
     """
 
     mode: str
@@ -45,6 +50,8 @@ class Stability:
     lean_deg: float
     mass_kg: float
     centre_m: float
+    shift_m: float
+    base_m: float
 
 
 def water_mass(volume_l: ArrayLike, density_kg_l: float = 1.0) -> Floats:
@@ -127,6 +134,15 @@ def settlement_lean(settlement_m: ArrayLike, base_m: ArrayLike) -> Floats:
     return np.asarray(np.degrees(np.arctan2(sunk, base)))
 
 
+def settlement_to_tip(base_m: ArrayLike, centre_m: ArrayLike, water_shift_m: ArrayLike = 0.0) -> Floats:
+    """How far one side of a base may sink until the body goes over by itself [m]: base x tan(lean to tip).
+
+    Arguments as of `lean_to_tip`. It is less the taller the stand and the narrower its base.
+    """
+    base = np.asarray(base_m, dtype=np.float64)
+    return np.asarray(base * np.tan(np.radians(lean_to_tip(base, centre_m, water_shift_m))))
+
+
 def stability(
     *,
     volume_l: float,
@@ -161,12 +177,12 @@ def stability(
     water_kg = volume_l * density_kg_l
     depth_m = volume_l / 1000.0 / (math.pi / 4.0 * diameter_m**2)
     storage = centre_of_mass((Body(water_kg, depth_m / 2.0), Body(empty_kg, height_m / 2.0)))
-    found = [_mode("storage on its stand", storage, diameter_m, height_m, (diameter_m, volume_l, water_kg))]
+    found = [_mode(ALONE, storage, diameter_m, height_m, (diameter_m, volume_l, water_kg))]
     if stand_height_m > 0.0:
         raised = Body(storage.mass_kg, stand_height_m + storage.centre_m)
         both = centre_of_mass((raised, Body(stand_kg, stand_height_m / 2.0)))
         rim_m = stand_height_m + height_m
-        found.append(_mode("storage and stand", both, stand_base_m, rim_m, (diameter_m, volume_l, water_kg)))
+        found.append(_mode(TOGETHER, both, stand_base_m, rim_m, (diameter_m, volume_l, water_kg)))
     return tuple(sorted(found, key=lambda way: way.push_n))
 
 
@@ -179,6 +195,8 @@ def _mode(mode: str, body: Body, base_m: float, rim_m: float, water: tuple[float
         lean_deg=float(lean_to_tip(base_m, body.centre_m, shift_m)),
         mass_kg=body.mass_kg,
         centre_m=body.centre_m,
+        shift_m=shift_m,
+        base_m=base_m,
     )
 
 
