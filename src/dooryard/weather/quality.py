@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -17,6 +17,10 @@ __all__ = ["GAPS_TOLD", "SHORTEST_GAP_TOLD_DAYS", "examine", "runs"]
 
 GAPS_TOLD = 5
 SHORTEST_GAP_TOLD_DAYS = 4
+
+_TENFOLD = {"ten times as much": 10.0, "a tenth of it": 0.1}
+_DEGREE_SLIPS = {**_TENFOLD, "degrees Fahrenheit": 5 / 9}
+_DEPTH_SLIPS = {**_TENFOLD, "inches": 25.4}
 
 
 def examine(
@@ -44,17 +48,27 @@ def _unit_doubts(record: WeatherRecord, bounds: Limits) -> list[Issue]:
         median = float(np.partition(spread, spread.size // 2)[spread.size // 2])
         if not bounds.daily_range_low_c <= median <= bounds.daily_range_high_c:
             text = f"Day and night differ by {median:.1f} degC as a rule: this may be another unit."
-            issues.append(Issue("units", text, instead="Check the unit in the header before using any date."))
+            evidence = _explained(median, _DEGREE_SLIPS, bounds.daily_range_low_c, bounds.daily_range_high_c)
+            instead = "Check the unit in the header before using any date."
+            issues.append(Issue("units", text, instead=instead, evidence=evidence))
     wet = _known(record.rain_mm)
     wet = wet[wet > 0]
     if wet.size >= 100:
         mean = float(wet.mean())
         if not bounds.wet_day_low_mm <= mean <= bounds.wet_day_high_mm:
             text = f"A wet day brings {mean:.2g} mm on average: the rain may be in another unit."
-            issues.append(
-                Issue("units", text, instead="Check the unit in the header before using any amount.")
-            )
+            evidence = _explained(mean, _DEPTH_SLIPS, bounds.wet_day_low_mm, bounds.wet_day_high_mm)
+            instead = "Check the unit in the header before using any amount."
+            issues.append(Issue("units", text, instead=instead, evidence=evidence, element="rain_mm"))
     return issues
+
+
+def _explained(value: float, slips: Mapping[str, float], low: float, high: float) -> str:
+    """Which slips of the pen would put a value back between its usual bounds; "" for none."""
+    fits = [
+        f"{words} ({value * factor:.2g})" for words, factor in slips.items() if low <= value * factor <= high
+    ]
+    return f"within the usual bounds would be: {' or '.join(fits)}" if fits else ""
 
 
 def _gaps(record: WeatherRecord) -> list[Issue]:

@@ -132,3 +132,11 @@ def test_quality_columns_that_are_absent_are_told(put):
     assert np.isnan(record.t_min_c).all()
     assert record.flags["t_min_c"].tolist() == [Flag.MISSING]
     assert "columns" in kinds(record)
+
+
+def test_quality_temperatures_ten_times_too_small_are_explained(put):
+    days = calendar("2022-01-01", 365)
+    rows = [(day, f"{0.5 + step % 3 / 10},{1.4 + step % 3 / 10},0") for step, day in enumerate(days)]
+    issue = next(issue for issue in weather.read(put(plain(rows))).issues if issue.kind == "units")
+    # Day and night 0.9 degC apart; ten times that is 9 degC.
+    assert "ten times as much (9)" in issue.evidence
