@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 from uuid import UUID, uuid5
 
+from dooryard.letter import report
 from dooryard.letter.prose import CHOICES_LEAD, Document, headline, spell, task_days
 from dooryard.words import as_date, day_words, sentence
 
@@ -143,8 +144,9 @@ def _description(doc: Document, task: Mapping[str, Any]) -> str:
     lines += [f"Caution: {cautions[key]}" for key in task["cautions"]]
     if task["if_missed"]:
         lines.append(f"If missed: {task['if_missed']}")
+    weather = "" if doc["station"] is None else f" by the record of {doc['station']['name']}"
     lines.append(
-        f"From the plan of {day_words(doc['on'], year=True)} by the record of {doc['station']['name']}; "
+        f"From the {report.of(doc).name} of {day_words(doc['on'], year=True)}{weather}; "
         f"this advice ends on {day_words(doc['advice_ends'], year=True)}."
     )
     return "\n".join(lines)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import timedelta
 from typing import Any
 
-from dooryard.letter import appendix
+from dooryard.letter import appendix, report
 from dooryard.letter.drawing import COLUMN, LARGE, SQUAT, svg
 from dooryard.letter.prose import (
     CHOICES_LEAD,
@@ -53,18 +53,21 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         "paper": paper,
         "large": large,
         "language": doc["language"],
-        "title": f"{doc['yard']['name']}: plan of {made}",
+        "title": f"{doc['yard']['name']}: {report.title(doc)}",
         "heading": doc["yard"]["name"][:1].upper() + doc["yard"]["name"][1:],
         "lead": hold_together(
-            f"Plan of {made}. This advice ends on {ends}. {sentence(doc['yard'].get('place') or '')} "
-            f"Weather: {station_words(doc)}"
+            f"{report.capital(report.title(doc))}. This advice ends on {ends}. "
+            f"{sentence(doc['yard'].get('place') or '')} {_weather(doc)}"
         ),
         "footer": {
-            "left": f"{doc['yard']['name']} · {doc['station']['name']}",
+            "left": " · ".join(
+                [doc["yard"]["name"], *([doc["station"]["name"]] if doc["station"] is not None else [])]
+            ),
             "dates": f"made on {made} · advice ends on {ends}",
         },
         "summary_heading": "In short",
         "summary": [leaf.runs(text) for text in doc["summary"]],
+        "has_tasks": report.has_tasks(doc),
         "week": {
             "heading": f"This week, {range_words(on, on + timedelta(days=6))}",
             "tasks": [leaf.task(task) for task in week_tasks(doc)],
@@ -81,7 +84,7 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
             "tasks": [leaf.task(task) for task in later_tasks(doc)],
         },
         "ahead": {"heading": "Later this season", "tasks": [leaf.task(task) for task in doc["ahead"]]},
-        "walk_heading": "Roof, barrels, beds and trees",
+        "walk_heading": report.of(doc).walk_on_paper,
         "walk": [leaf.stop(stop) for stop in doc["walk"]],
         "organisms_heading": "Pests and diseases",
         "organisms": [leaf.organism(organism) for organism in doc["organisms"]],
@@ -96,6 +99,11 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         "why": appendix.view(doc),
     }
     return content, drawings
+
+
+def _weather(doc: Document) -> str:
+    """Where the weather comes from; nothing for a sheet that needs none."""
+    return "" if doc["station"] is None else f"Weather: {station_words(doc)}"
 
 
 class _Leaf:

@@ -13,7 +13,7 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
-from dooryard.letter import prose
+from dooryard.letter import prose, report
 from dooryard.letter.drawing import NARROW, WIDE, svg
 from dooryard.words import as_date, dates_words, day_words
 
@@ -52,6 +52,10 @@ class _Page:
 
     def __init__(self, doc: Mapping[str, Any]) -> None:
         self.doc = doc
+        self.report = report.of(doc)
+        self.title = report.title(doc)
+        self.is_plan = report.is_plan(doc)
+        self.has_tasks = report.has_tasks(doc)
         self.numbers = prose.footnotes(doc)
         self.uses: dict[str, list[str]] = {}
         on = as_date(doc["on"])
@@ -72,6 +76,29 @@ class _Page:
         loose = [chart for chart in doc["charts"] if chart["id"] not in placed]
         self.season_charts = [chart for chart in loose if chart["kind"] == "season"]
         self.loose_charts = [chart for chart in loose if chart["kind"] != "season"]
+
+    def parts(self) -> list[tuple[str, str]]:
+        """Anchors and words of the page's parts, in order; a plan has every part, a report those it fills."""
+        doc = self.doc
+        found = (
+            ("week", "this week", self.has_tasks),
+            ("cautions", "cautions", doc["cautions"]),
+            ("walk", "walk round the yard" if self.is_plan else self.report.walk.lower(), doc["walk"]),
+            ("ahead", "days ahead", self.has_tasks or self.season_charts),
+            ("organisms", "pests and plants", doc["organisms"]),
+            ("refusals", "what we do not say", doc["refusals"]),
+            ("record", "weather record", doc["record"]),
+            ("why", "why", doc["figures"]),
+        )
+        return [(anchor, words) for anchor, words, held in found if held or self.is_plan]
+
+    def has(self, anchor: str) -> bool:
+        """Whether the page has the part of that anchor."""
+        return any(anchor == found for found, _ in self.parts())
+
+    def capital(self, words: str) -> str:
+        """Words as they begin a line."""
+        return report.capital(words)
 
     # --- texts ------------------------------------------------------------------------------------------
 

@@ -201,8 +201,10 @@ def verdict_words(organism: Mapping[str, Any]) -> tuple[str, str]:
 
 
 def station_words(doc: Document) -> str:
-    """Where the weather comes from: "Mill, 4 miles from the yard; record 1 January 1981 to 19 May 2031."."""
+    """Where the weather comes from: "Mill, 4 miles from the yard; record 1 January 1981 to 19 May 2031."; or ""."""
     station = doc["station"]
+    if station is None:
+        return ""
     record = f"record {range_words(station['first'], station['last'], year=True)}"
     said = station["words"].strip().rstrip(".")
     return f"{station['name']}, {said}; {record}." if said else f"{station['name']}, {record}."

@@ -8,6 +8,7 @@ from datetime import timedelta
 from textwrap import wrap
 from typing import Any
 
+from dooryard.letter import report
 from dooryard.letter.explain import STATUS_WORDS, Note, notes, stage_words
 from dooryard.letter.prose import (
     CHOICES_LEAD,
@@ -165,14 +166,17 @@ def _unbroken(cell: str, whole: bool) -> list[str]:
 
 
 def _head(screen: _Screen, doc: Document) -> None:
-    screen.heading(f"{doc['yard']['name']}: plan of {day_words(doc['on'], year=True)}", "=")
+    screen.heading(f"{doc['yard']['name']}: {report.title(doc)}", "=")
     if doc["yard"].get("place"):
         screen.paragraph(sentence(doc["yard"]["place"]))
-    screen.paragraph(f"Weather: {station_words(doc)}")
+    if doc["station"] is not None:
+        screen.paragraph(f"Weather: {station_words(doc)}")
     screen.paragraph(f"This advice ends on {day_words(doc['advice_ends'], year=True)}.")
 
 
 def _tasks(screen: _Screen, doc: Document) -> None:
+    if not report.has_tasks(doc):
+        return
     on = as_date(doc["on"])
     week, rest = week_tasks(doc), later_tasks(doc)
     screen.heading(f"This week, {range_words(on, on + timedelta(days=6))}")
@@ -262,7 +266,8 @@ def _endings(screen: _Screen, doc: Document) -> None:
         screen.heading("What we do not say, and how to get it")
         for refusal in doc["refusals"]:
             screen.paragraph(refusal_words(refusal), "- ")
-    screen.heading("The weather record")
+    if doc["record"]:
+        screen.heading("The weather record")
     for text in doc["record"]:
         screen.paragraph(text, "- ")
     said = {key for task in [*doc["tasks"], *doc["ahead"]] for key in task["cautions"]}

@@ -48,7 +48,10 @@ class Table:
 
 @dataclass(frozen=True)
 class Stop:
-    """One stop of the walk through the yard: a roof, a storage, a bed or a plant."""
+    """One stop of the walk through the yard: a roof, a storage, a bed or a plant.
+
+    kind : "roof", "storage", "bed", "plant", or "part" for a part of a report that is no place.
+    """
 
     kind: str
     id: str
@@ -71,14 +74,18 @@ class Stop:
 
 @dataclass(frozen=True)
 class Plan:
-    """One yard's dated plan, ready to be rendered. See `plan.schema.json` for each part."""
+    """One yard's dated plan, ready to be rendered. See `plan.schema.json` for each part.
+
+    report : "" for a plan, else "water", "storm", "build" or "kit". title : words for the heading in place of the
+    usual ones. station : None for a sheet that needs no weather.
+    """
 
     on: date
     until: date
     advice_ends: date
     units: str
     yard: Mapping[str, str]
-    station: Mapping[str, Any]
+    station: Mapping[str, Any] | None
     summary: tuple[str, ...]
     tasks: tuple[Task, ...]
     ahead: tuple[Task, ...]
@@ -91,6 +98,8 @@ class Plan:
     charts: tuple[Json, ...]
     knowledge: Knowledge = field(repr=False)
     more_sources: frozenset[str] = frozenset()
+    report: str = ""
+    title: str = ""
 
     @property
     def needs_a_person(self) -> bool:
@@ -113,8 +122,10 @@ class Plan:
             "advice_ends": self.advice_ends.isoformat(),
             "units": self.units,
             "language": "en",
+            **({"report": self.report} if self.report else {}),
+            **({"title": self.title} if self.title else {}),
             "yard": dict(self.yard),
-            "station": dict(self.station),
+            "station": None if self.station is None else dict(self.station),
             "summary": list(self.summary),
             "tasks": [_task(task) for task in self.tasks],
             "ahead": [_task(task) for task in self.ahead],

@@ -1,0 +1,60 @@
+"""What a document is called: a plan, a water report, a storm drill, a build sheet or a workshop's kit.
+
+All of them are one kind of document, and each form asks here for its headings. A report leaves out the parts it
+has nothing for; a plan says that there is nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dooryard.letter.prose import Document
+from dooryard.words import day_words
+
+
+@dataclass(frozen=True)
+class Report:
+    """Words for one kind of document.
+
+    name : what it is called in a sentence. walk : heading over its stops on the page; walk_on_paper : on the sheet.
+    """
+
+    name: str
+    walk: str
+    walk_on_paper: str
+
+
+PLAN = Report("plan", "A walk round the yard", "Roof, barrels, beds and trees")
+REPORTS = {
+    "water": Report("water report", "From roof to root", "From roof to root"),
+    "storm": Report(
+        "storm drill", "What comes, and what there is room for", "What comes, and the room for it"
+    ),
+    "build": Report("build sheet", "What to make, and how", "What to make, and how"),
+    "kit": Report("workshop kit", "What to buy, bring and do", "What to buy, bring and do"),
+}
+
+
+def of(doc: Document) -> Report:
+    """The words for a document; one that says nothing of its kind is a plan."""
+    return REPORTS.get(doc.get("report", ""), PLAN)
+
+
+def is_plan(doc: Document) -> bool:
+    """Whether the document is a plan, which names even the parts that hold nothing."""
+    return of(doc) is PLAN
+
+
+def title(doc: Document) -> str:
+    """The document's own heading, else its name and day: "plan of 20 May 2031"."""
+    return str(doc.get("title") or f"{of(doc).name} of {day_words(doc['on'], year=True)}")
+
+
+def capital(words: str) -> str:
+    """Words as they begin a line, with a capital."""
+    return words[:1].upper() + words[1:]
+
+
+def has_tasks(doc: Document) -> bool:
+    """Whether the document speaks of tasks: a plan always does, a report if it has any."""
+    return is_plan(doc) or bool(doc["tasks"] or doc["ahead"])
