@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from dooryard import knowledge as knowledge_tables
 from dooryard import weather as weather_room
+from dooryard.knowledge import Knowledge
+from dooryard.plan.assemble import Sky
 from dooryard.plan.build import plan
 from dooryard.plan.document import Plan
 from dooryard.problem import InputError, Problem
 from dooryard.weather import forecast as forecast_reader
 from dooryard.weather.file import SHELF
 from dooryard.yard import file as yard_file
-from dooryard.yard.model import Place
+from dooryard.yard.model import Place, Yard
 
 if TYPE_CHECKING:
     from dooryard.weather.gauge import GaugeRecord
@@ -25,7 +27,30 @@ STALE_AFTER_DAYS = 60
 
 
 def plan_from_files(yard: Path, *, weather: Path | None, forecast: Path | None, on: date) -> Plan:
-    """Read the files and make the plan for the day `on`.
+    """Read the files and make the plan for the day `on`; arguments and errors as for `read_files`."""
+    read = read_files(yard, weather=weather, forecast=forecast, on=on)
+    sky = read.sky
+    return plan(
+        read.yard,
+        sky.record,
+        read.knowledge,
+        on,
+        sky.forecast,
+        gauge=sky.gauge,
+        design_table=sky.design_table,
+    )
+
+
+class Read(NamedTuple):
+    """What the files of one yard hold."""
+
+    yard: Yard
+    sky: Sky
+    knowledge: Knowledge
+
+
+def read_files(yard: Path, *, weather: Path | None, forecast: Path | None, on: date) -> Read:
+    """The yard and all its weather, for a document made on the day `on`.
 
     weather : station record; None takes the one the yard file names, relative to the yard file.
 
@@ -49,9 +74,9 @@ def plan_from_files(yard: Path, *, weather: Path | None, forecast: Path | None, 
                 found=str(on),
             )
         )
-    outlook = None if forecast is None else forecast_reader.read(forecast)
+    foretold = None if forecast is None else forecast_reader.read(forecast)
     gauge, table = design_files(yard, found.place)
-    return plan(found, record, tables, on, outlook, gauge=gauge, design_table=table)
+    return Read(found, Sky(record, foretold, gauge, table), tables)
 
 
 def design_files(yard: Path, place: Place) -> tuple[GaugeRecord | None, DesignTable | None]:

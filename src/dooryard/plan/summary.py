@@ -16,8 +16,13 @@ def sentences(draft: Draft, near: list[Task]) -> list[str]:
         said = [
             "Nothing presses this week." if not near else "Only the usual upkeep is due in these three weeks."
         ]
-    if draft.refusals:
-        many = len(draft.refusals)
-        what = "is one thing" if many == 1 else f"are {many} things"
-        said.append(f"There {what} we will not say; further down stands what is missing for it.")
-    return said
+    return [*said, *refused(draft)]
+
+
+def refused(draft: Draft) -> list[str]:
+    """That something was refused and where it stands; nothing if nothing was."""
+    if not draft.refusals:
+        return []
+    many = len(draft.refusals)
+    what = "is one thing" if many == 1 else f"are {many} things"
+    return [f"There {what} we will not say; further down stands what is missing for it."]
