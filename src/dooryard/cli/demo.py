@@ -24,7 +24,7 @@ def command(out: Path) -> int:
     Quillfeather County, its stations, its weather and its households do not exist. The weather comes from
     the program's own generator with a fixed seed.
     """
-    from dooryard.cli.plan import forms
+    from dooryard.cli.shared import forms
     from dooryard.demo import county, households
     from dooryard.letter import screen
     from dooryard.plan.files import plan_from_files

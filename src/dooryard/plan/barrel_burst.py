@@ -16,7 +16,7 @@ def sentences(draft: Draft, storage: Storage) -> list[str]:
     if not storage.fed_by:
         return []
     draft.caution("water.overflow")
-    return [*_burst(draft, storage), *_distance(draft, storage)]
+    return [*_burst(draft, storage), *distance(draft, storage)]
 
 
 def _burst(draft: Draft, storage: Storage) -> list[str]:
@@ -102,7 +102,8 @@ def _against(draft: Draft, storage: Storage, key: str, flows: tuple[float, float
     return f"Its overflow passes only {capacity}; it would need a bore of at least {bore}."
 
 
-def _distance(draft: Draft, storage: Storage) -> list[str]:
+def distance(draft: Draft, storage: Storage) -> list[str]:
+    """How far from the wall the overflow ends; a task if that is too near."""
     if storage.wall_distance_m is None:
         return ["How far from the wall the overflow lets its water out is not in the yard file: measure it."]
     least = draft.knowledge.fact("overflow.wall_distance_least")

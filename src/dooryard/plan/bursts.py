@@ -33,6 +33,14 @@ def design(draft: Draft) -> Burst | None:
     return _entered(draft, found[0], "storm.burst") if found else None
 
 
+def method(draft: Draft) -> str:
+    """Key of the method behind the burst to judge by; KeyError if there is none."""
+    found = ways(draft)
+    if not found:
+        raise KeyError("no burst to judge by")
+    return _METHODS[found[0].kind]
+
+
 def others(draft: Draft) -> list[str]:
     """One sentence for each other way at hand, with what it would say instead."""
     sentences = []

@@ -41,6 +41,17 @@ def plan_from_files(yard: Path, *, weather: Path | None, forecast: Path | None, 
     )
 
 
+def storm_from_files(yard: Path, *, weather: Path | None, forecast: Path, on: date) -> Plan:
+    """Read the files and make the storm drill for the day `on`; arguments and errors as for `read_files`.
+
+    forecast : must hold `on` or days after it.
+    """
+    from dooryard.plan.storm_report import storm
+
+    read = read_files(yard, weather=weather, forecast=forecast, on=on)
+    return storm(read.yard, read.sky, read.knowledge, on)
+
+
 class Read(NamedTuple):
     """What the files of one yard hold."""
 

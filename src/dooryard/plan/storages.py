@@ -30,14 +30,14 @@ def describe(draft: Draft, run: YardRun) -> None:
         draft.charts.extend(charts)
         for number, storage in enumerate(storages):
             sentences = [
-                _level(draft, pool, storage, len(storages)) if in_use(pool) else _put_away(run, storage)
+                level_words(draft, pool, storage, len(storages)) if in_use(pool) else _put_away(run, storage)
             ]
             sentences += _fill(draft, pool, storage) if number == 0 else []
             sentences += barrel_stand.sentences(draft, storage)
             sentences += barrel_burst.sentences(draft, storage)
             sentences += worth_words if number == 0 else []
-            glass = _glass(draft, pool, storage) if in_use(pool) else []
-            draft.charts.extend(glass)
+            drawn = glass(draft, pool, storage) if in_use(pool) else []
+            draft.charts.extend(drawn)
             shared = [chart["id"] for chart in charts] if number == 0 else []
             draft.walk.append(
                 Stop(
@@ -46,7 +46,7 @@ def describe(draft: Draft, run: YardRun) -> None:
                     storage.name,
                     tuple(sentences),
                     _heights(draft, storage),
-                    (*(chart["id"] for chart in glass), *shared),
+                    (*(chart["id"] for chart in drawn), *shared),
                 )
             )
         if in_use(pool):
@@ -76,7 +76,8 @@ def pool_words(pool: PoolRun) -> str:
     return list_words([f"the {name}" for name in pool.storages])
 
 
-def _level(draft: Draft, pool: PoolRun, storage: Storage, linked: int) -> str:
+def level_words(draft: Draft, pool: PoolRun, storage: Storage, linked: int) -> str:
+    """What stands in one storage this morning, of it what no spigot reaches; linked : storages of its pool."""
     low, high = standing_l(pool)
     full = pool.capacity_l + pool.dead_l
     share = storage.full_l / full if linked > 1 else 1.0
@@ -254,7 +255,7 @@ def _look_at_level(draft: Draft, pool: PoolRun) -> None:
     )
 
 
-def _glass(draft: Draft, pool: PoolRun, storage: Storage) -> list[Json]:
+def glass(draft: Draft, pool: PoolRun, storage: Storage) -> list[Json]:
     """The storage in section, if its height and width are known."""
     section = storage.section_m2
     if storage.height_m is None or section is None:

@@ -2,225 +2,169 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
+from math import ceil
 
 import numpy as np
 
-from dooryard.figure import Input
 from dooryard.plan.draft import Draft
-from dooryard.plan.figures import slug
-from dooryard.plan.storages import in_use, pool_words, standing_l
+from dooryard.plan.storages import pool_words
+from dooryard.plan.storm_case import HIGH, LIKELY, Case, Storm, cases, storm_of
+from dooryard.plan.storm_marks import NO_ROOM_L, Marks, marks, spell_words
 from dooryard.plan.task import Task
-from dooryard.water.catchment import runoff
-from dooryard.water.network import PoolRun, YardRun
-from dooryard.water.outlet import discharge_coefficient, drain_time
-from dooryard.water.storm import drawdown
-from dooryard.weather.record import as_date
+from dooryard.water.network import YardRun
 from dooryard.words import day_words, list_words
 
-NO_ROOM_L = 2.0  # below this a storage is called full
+
+def describe(draft: Draft, run: YardRun) -> tuple[Case, ...]:
+    """Add a task for every storage that the forecast's wettest spell would overfill; gives all cases."""
+    storm = None if draft.forecast is None else storm_of(draft.forecast, draft.on)
+    if storm is None:
+        return ()
+    found = cases(draft, run, storm)
+    for case in found:
+        if overfills(case):
+            add_task(draft, case)
+    return found
 
 
-def describe(draft: Draft, run: YardRun) -> None:
-    """Add a task for every storage that the forecast's wettest day would overfill."""
-    if draft.forecast is None:
+def overfills(case: Case) -> bool:
+    """Whether the storm's rain, at its high end at least, brings more than there is room for."""
+    return case.spilled_kept_l[HIGH] > 0.0
+
+
+def add_task(draft: Draft, case: Case) -> None:
+    """The one thing to do at a storage before the storm: let water out, or see that the rest can run off."""
+    said = marks(draft, case)
+    room = room_words(case, said)
+    if case.drill.let_out_l <= 0.0:
+        _look(draft, case, said, room)
         return
-    for pool in run.pools:
-        if pool.area_m2 > 0 and in_use(pool):
-            _drill(draft, pool)
-
-
-def _drill(draft: Draft, pool: PoolRun) -> None:
-    assert draft.forecast is not None
-    rain = draft.forecast.rain_mm
-    ahead = [
-        i for i, day in enumerate(draft.forecast.dates) if as_date(day) >= draft.on and not np.isnan(rain[i])
-    ]
-    if not ahead:
-        return
-    wettest = max(ahead, key=lambda i: float(rain[i]))
-    day = as_date(draft.forecast.dates[wettest])
-    depths = [float(rain[wettest]), *_spread(draft, wettest)]
-    inflow, low_inflow, high_inflow = (_inflow(draft, pool, depth) for depth in depths)
-    low, high = standing_l(pool)
-    full = pool.capacity_l + pool.dead_l
-    if inflow <= full - high:
-        return
-    _task(draft, pool, day, depths, (inflow, low_inflow, high_inflow), (low, high))
-
-
-def _spread(draft: Draft, index: int) -> tuple[float, float]:
-    assert draft.forecast is not None
-    likely = float(draft.forecast.rain_mm[index])
-    low, high = float(draft.forecast.rain_low_mm[index]), float(draft.forecast.rain_high_mm[index])
-    return (likely if np.isnan(low) else low), (likely if np.isnan(high) else high)
-
-
-def _inflow(draft: Draft, pool: PoolRun, depth_mm: float) -> float:
-    total = 0.0
-    for roof in draft.yard.roofs:
-        if roof.name in pool.roofs:
-            covering = draft.knowledge.coverings[roof.covering]
-            total += float(
-                runoff(np.array([depth_mm]), roof.area_m2, covering.coefficient, covering.wetting_loss_mm)[0]
-            )
-    return total
-
-
-def _task(
-    draft: Draft,
-    pool: PoolRun,
-    day: date,
-    depths: list[float],
-    inflows: tuple[float, float, float],
-    levels: tuple[float, float],
-) -> None:
-    key = f"storage.{slug(pool.storages[0])}"
-    name = pool_words(pool)
-    full = pool.capacity_l + pool.dead_l
-    level = sum(levels) / 2
-    usable = max(level - pool.dead_l, 0.0)
-    let_out = min(float(drawdown(level, full, inflows[0])), usable)
-    spilled_kept = max(inflows[0] - (full - level), 0.0)
-    spilled_after = max(inflows[0] - (full - level + let_out), 0.0)
-    rain = draft.book.quantity(
-        "forecast.rain",
-        f"rain forecast for {day_words(day)}",
-        depths[0],
-        "depth",
-        "forecast.file",
-        low=depths[1],
-        high=depths[2],
-        inputs=(draft.book.input("most likely", depths[0], "depth", "the forecast file"),),
-    )
-    comes = draft.book.quantity(
-        f"{key}.storm",
-        f"water that rain sends to {name}",
-        inflows[0],
-        "volume",
-        "water.runoff",
-        low=inflows[1],
-        high=inflows[2],
-        inputs=(
-            draft.book.input("roof area", pool.area_m2, "area", "the yard file"),
-            draft.book.input("rain, most likely", depths[0], "depth", "the forecast file"),
-        ),
-    )
-    room = draft.book.quantity(
-        f"{key}.room",
-        f"room in {name} this morning",
-        full - level,
-        "volume",
-        "water.level_bracket",
-        low=full - levels[1],
-        high=full - levels[0],
-        inputs=(draft.book.input("holds up to the overflow", full, "volume", "the yard file"),),
-    )
-    room_words = "there is no room left" if full - levels[0] < NO_ROOM_L else f"there is room for {room}"
-    if let_out <= 0:
-        draft.tasks.append(
-            Task(
-                id=f"{key}.storm-{day.isoformat()}",
-                verb="Look",
-                place=list_words(pool.storages),
-                kind="storage",
-                what=f"Clear the screen of {name} and see that the overflow is open before {day_words(day)}.",
-                from_=draft.on,
-                to=max(draft.on, day - timedelta(days=1)),
-                best=max(draft.on, day - timedelta(days=1)),
-                why=f"{rain} of rain is forecast. It sends {comes}, and {room_words}. "
-                "There is nothing to let out first.",
-                cautions=draft.caution("water.overflow"),
-                if_missed="A blocked screen or overflow sends water down the wall.",
-            )
-        )
-        return
-    drain = draft.book.quantity(
-        f"{key}.drain",
-        f"water to let out of {name} before the storm",
-        let_out,
-        "volume",
-        "water.drawdown",
-        about=True,
-        inputs=(
-            draft.book.input("stands in it", level, "volume"),
-            *(
-                [draft.book.input("below the outlet, cannot be let out", pool.dead_l, "volume")]
-                if pool.dead_l > 0
-                else []
-            ),
-            draft.book.input("comes", inflows[0], "volume"),
-        ),
-    )
-    spill = draft.book.quantity(
-        f"{key}.spill",
-        f"water that still runs over from {name}",
-        spilled_after,
-        "volume",
-        "water.drawdown",
-        about=True,
-        inputs=(draft.book.input("would run over if nothing is let out", spilled_kept, "volume"),),
-    )
-    takes = _drain_words(draft, pool, key, let_out, level)
+    name, when = pool_words(case.pool), spell_words(case.storm)
+    first, last, hour = opening(draft, case)
     draft.headline(
-        0, f"{rain} of rain is forecast for {day_words(day)}: let {drain} out of {name} before it."
+        0, f"{said.rain} of rain is forecast for {when}: let {said.let_out} out of {name} before it."
     )
     draft.caution("water.overflow_place")
     draft.tasks.append(
         Task(
-            id=f"{key}.storm-{day.isoformat()}",
+            id=f"{case.key}.storm-{case.storm.first.isoformat()}",
             verb="Do",
-            place=list_words(pool.storages),
+            place=list_words(case.pool.storages),
             kind="storage",
-            what=f"Open the spigot of {name} and let out {drain} before {day_words(day)}, on a bed that can use it "
-            f"or away from the house.{takes}",
-            from_=draft.on,
-            to=max(draft.on, day - timedelta(days=1)),
-            best=max(draft.on, day - timedelta(days=1)),
-            why=f"{rain} of rain is forecast for {day_words(day)}. It sends {comes} to {name}, and {room_words}. "
-            f"Even then {spill} runs over: this is not flood protection.",
+            what=f"Open the spigot of {name} {hour} and let out {said.let_out}, {until_words(draft, case)}, on a bed "
+            f"that can use it or away from the house. Then close it.{time_words(said)}",
+            from_=first,
+            to=last,
+            best=last,
+            why=f"{said.rain} of rain is forecast for {when}. It sends {said.comes} to {name}, and {room}. Letting "
+            f"out keeps {said.share} of it; even then {said.spilled} {_runs(case)}. This is not flood protection.",
             cautions=draft.caution("water.overflow"),
             if_missed="A little more runs over. See that the overflow is open and its end lies away from the wall.",
         )
     )
 
 
-def _drain_words(draft: Draft, pool: PoolRun, key: str, let_out_l: float, level_l: float) -> str:
-    """How long letting that out takes through the spigots, open all at once; empty if a measure is missing."""
-    storages = [draft.yard.storage(name) for name in pool.storages]
-    if any(storage.section_m2 is None or storage.outlet_height_m is None for storage in storages):
+def room_words(case: Case, said: Marks) -> str:
+    """Whether there is room, in the middle of a sentence."""
+    return (
+        "there is no room left"
+        if sum(case.room_l) / 2 < NO_ROOM_L and case.room_l[1] < NO_ROOM_L
+        else f"there is room for {said.room}"
+    )
+
+
+def until_words(draft: Draft, case: Case) -> str:
+    """When to stop letting out, as one sees it at the barrel."""
+    stands = float(case.drill.done.before_l[case.storm.spell.first])
+    if stands <= case.pool.dead_l + NO_ROOM_L:
+        return "until no more comes"
+    sections = [draft.yard.storage(name).section_m2 for name in case.pool.storages]
+    if None in sections:
+        return "and no more"
+    height_m = stands / (sum(one or 0.0 for one in sections) * 1000)
+    return f"until the water stands {draft.book.show(height_m, 'length')} above the bottom"
+
+
+def time_words(said: Marks) -> str:
+    """How long it takes, as a sentence with a space before it; empty if measures are missing."""
+    if not said.time:
         return ""
-    section = sum(storage.section_m2 or 0.0 for storage in storages)
-    bore = draft.knowledge.fact("outlet.bore")
-    loss = draft.knowledge.fact("outlet.loss_sum")
-    head_from = (level_l - pool.dead_l) / (section * 1000)
-    head_to = max(head_from - let_out_l / (section * 1000), 0.0)
-    hours = [
-        float(
-            drain_time(section / len(storages), bore.value, discharge_coefficient(factor), head_from, head_to)
+    if not said.hose_time:
+        return f" Without a hose that takes {said.time}."
+    return (
+        f" Without a hose that takes {said.time}; through a hose that ends on the ground, {said.hose_time}."
+    )
+
+
+def opening(draft: Draft, case: Case) -> tuple[date, date, str]:
+    """First and last day to open the spigot, and the last moment for it in words ("before 3 June")."""
+    storm = case.storm
+    begins = rain_begins(draft, storm)
+    if begins is not None:
+        hours = [draft.book.figures[f"{case.key}.{part}"].high for part in ("drain-time", "drain-hose-time")
+                 if f"{case.key}.{part}" in draft.book.figures]  # fmt: skip
+        longest = max((float(hour) for hour in hours if hour is not None), default=1.0)
+        latest = begins - timedelta(hours=ceil(longest))
+        if latest.date() >= draft.on:
+            words = f"by {hour_words(latest, draft.yard.units)} on {day_words(latest.date())}"
+            return draft.on, latest.date(), words
+        return draft.on, draft.on, "now"
+    if storm.first <= draft.on:
+        return draft.on, draft.on, "now, before the rain begins,"
+    return draft.on, storm.first - timedelta(days=1), f"before {day_words(storm.first)}"
+
+
+def rain_begins(draft: Draft, storm: Storm) -> datetime | None:
+    """The first hour of rain on the spell's first day, if the forecast goes by hours; the place's standard time."""
+    hours = None if draft.forecast is None else draft.forecast.hours
+    if hours is None:
+        return None
+    first = np.datetime64(storm.first)
+    inside = (hours.local.astype("datetime64[D]") == first) & (np.nan_to_num(hours.rain_mm) > 0.0)
+    if not inside.any():
+        return None
+    moment: datetime = hours.local[int(np.argmax(inside))].astype("datetime64[s]").item()
+    return moment
+
+
+def hour_words(moment: datetime, system: str) -> str:
+    """An hour of the day: "3 pm", "noon", or "15:00" in metric yards."""
+    if system != "us":
+        return f"{moment:%H}:00"
+    if moment.hour in (0, 12):
+        return "noon" if moment.hour else "midnight"
+    return f"{moment.hour % 12} {'am' if moment.hour < 12 else 'pm'}"
+
+
+def _look(draft: Draft, case: Case, said: Marks, room: str) -> None:
+    first = case.storm.first
+    last = max(draft.on, first - timedelta(days=1))
+    draft.tasks.append(
+        Task(
+            id=f"{case.key}.storm-{first.isoformat()}",
+            verb="Look",
+            place=list_words(case.pool.storages),
+            kind="storage",
+            what=f"Clear the screen of {pool_words(case.pool)} and see that the overflow is open before "
+            f"{day_words(first)}.",
+            from_=draft.on,
+            to=last,
+            best=last,
+            why=f"{said.rain} of rain is forecast for {spell_words(case.storm)}. It sends {said.comes}, and {room}. "
+            f"{_nothing(case, said)}",
+            cautions=draft.caution("water.overflow"),
+            if_missed="A blocked screen or overflow sends water down the wall.",
         )
-        for factor in (loss.value, loss.low or loss.value, loss.high or loss.value)
-    ]
-    minutes = [max(1.0, round(hour * 60)) for hour in hours]
-    shown = (
-        f"{minutes[1]:.0f} to {minutes[2]:.0f} minutes"
-        if minutes[1] != minutes[2]
-        else f"{minutes[0]:.0f} minutes"
     )
-    mark = draft.book.plain(
-        f"{key}.drain-time",
-        "time to let that out through the open spigot",
-        hours[0],
-        shown,
-        "water.drain_time",
-        unit="h",
-        exact=f"{hours[0] * 60:.1f} minutes",
-        low=min(hours),
-        high=max(hours),
-        inputs=(
-            draft.book.input("bore of the spigot, the usual one", bore.value, "length", bore.source),
-            Input("losses in the spigot", f"{loss.value:g} ({loss.low:g} to {loss.high:g})", loss.source),
-            draft.book.input("water above the spigot at first", head_from, "length"),
-        ),
-    )
-    return f" Without a hose that takes {mark}."
+
+
+def _nothing(case: Case, said: Marks) -> str:
+    """Why nothing is let out: nothing can be, or what is likely finds room."""
+    if case.spilled_kept_l[LIKELY] > 0.0:
+        return "There is nothing to let out first."
+    return f"Most likely all of it finds room; with the most that is forecast, {said.kept} {_runs(case)}."
+
+
+def _runs(case: Case) -> str:
+    return f"runs on into the {case.onward}" if case.onward else "runs over"

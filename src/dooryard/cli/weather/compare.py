@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal
 import click
 
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly
-from dooryard.cli.plan import Day
+from dooryard.cli.shared import Day
 
 if TYPE_CHECKING:
     from dooryard.units import System

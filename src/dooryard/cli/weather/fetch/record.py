@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_all
-from dooryard.cli.plan import Day
+from dooryard.cli.shared import Day
 from dooryard.cli.weather.shared import offline_option, open_desk, open_shelf, print_json, shelf_option
 
 YEARS = 30

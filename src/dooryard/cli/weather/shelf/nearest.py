@@ -9,7 +9,7 @@ from typing import Literal
 import click
 
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly
-from dooryard.cli.plan import Day
+from dooryard.cli.shared import Day
 from dooryard.cli.weather.shared import at_option, open_shelf, print_json, shelf_option, spot, with_height
 
 
