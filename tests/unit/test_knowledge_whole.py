@@ -92,6 +92,7 @@ def test_knowledge_loader_reads_every_row_there_is(knowledge: Any) -> None:
         "stages": len(knowledge.stages),
         "windows": len(knowledge.windows),
         "treatments": len(knowledge.treatments),
+        "troubles": len(knowledge.troubles),
         "hosts": len(knowledge.hosts),
     }
     lying: dict[str, int] = {"methods": len(methods())}

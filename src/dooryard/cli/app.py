@@ -9,6 +9,7 @@ from dooryard.cli.lazy import LazyGroup
 
 COMMANDS = {
     "plan": "One yard's dated plan: what to look at, do, wait for and ask.",
+    "water": "All of a yard's water as one report, from roof to root.",
     "storm": "What to let out of the barrels before a forecast storm.",
     "check": "Check a yard file and list everything that needs mending.",
     "weather": "What a station's weather record holds, and what is wrong with it.",

@@ -13,6 +13,7 @@ The tables:
   row per published timing number; ``windows.csv``: which of these numbers open and close the time when
   something can be done (our decisions, marked so); ``treatments.csv``: least toxic first; ``hosts.csv``:
   which pest on which plant.
+- ``troubles.csv``: what may be behind what an owner sees at a barrel, how to test it, what to do then.
 
 A folder of one's own with the same file names and columns can be laid over the shipped tables:
 ``load([folder])``. Its rows add to or replace the shipped ones and remember the file they came from.
@@ -35,6 +36,7 @@ from dooryard.knowledge.rows import (
     Source,
     Stage,
     Treatment,
+    Trouble,
     Window,
 )
 
@@ -53,6 +55,7 @@ __all__ = [
     "Source",
     "Stage",
     "Treatment",
+    "Trouble",
     "Window",
     "load",
 ]

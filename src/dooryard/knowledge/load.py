@@ -25,6 +25,7 @@ from dooryard.knowledge.rows import (
     Source,
     Stage,
     Treatment,
+    Trouble,
     Window,
 )
 from dooryard.problem import InputError, Problem, nearest
@@ -111,6 +112,11 @@ class Knowledge:
         return self._sourced(tables.TREATMENTS)
 
     @cached_property
+    def troubles(self) -> Mapping[str, Trouble]:
+        """What may be behind what an owner sees at a barrel, by key, in table order."""
+        return self._sourced(tables.TROUBLES)
+
+    @cached_property
     def hosts(self) -> tuple[Host, ...]:
         """Which organism lives on which kind of plant."""
         return tuple(self._sourced(tables.HOSTS).values())
@@ -179,7 +185,7 @@ class Knowledge:
 
 _TABLES = (
     "sources", "facts", "methods", "coverings", "bearing_soils", "crops", "soils", "cautions", "organisms",
-    "stages", "windows", "treatments", "hosts",
+    "stages", "windows", "treatments", "troubles", "hosts",
 )  # fmt: skip
 
 
@@ -308,6 +314,11 @@ def _dangling(knowledge: Knowledge) -> list[Problem]:
     cautions = [
         ("treatments", row.key, "cautions", caution)
         for row in knowledge.treatments.values()
+        for caution in row.cautions
+    ]
+    cautions += [
+        ("troubles", row.key, "cautions", caution)
+        for row in knowledge.troubles.values()
         for caution in row.cautions
     ]
     return problems + _missing(cautions, knowledge.cautions)

@@ -274,6 +274,44 @@ class Treatment:
 
 
 @dataclass(frozen=True, slots=True)
+class Trouble:
+    """One thing that may be behind what an owner sees or asks: a test for it, and what to do then.
+
+    words : what people call it, to find it by. topics : parts of a water report with the yard's own numbers on it.
+    """
+
+    key: str
+    symptom: str
+    words: tuple[str, ...]
+    topics: tuple[str, ...]
+    cause: str
+    test: str
+    fix: str
+    cautions: tuple[str, ...]
+    source: str
+    place: str
+    status: str
+    note: str
+    origin: str
+
+
+TROUBLE_TOPICS = (
+    "level",
+    "fill",
+    "roof",
+    "outlet",
+    "beds",
+    "stand",
+    "burst",
+    "ground",
+    "worth",
+    "frost",
+    "mosquito",
+)
+"""Parts of a water report that a trouble may point to."""
+
+
+@dataclass(frozen=True, slots=True)
 class Host:
     """A kind of plant, as written in a yard file, on which an organism lives."""
 

@@ -8,6 +8,7 @@ from typing import Generic, TypeVar
 
 from dooryard.knowledge import rows
 from dooryard.knowledge.cells import Cells
+from dooryard.problem import nearest
 
 Row = TypeVar("Row")
 
@@ -258,6 +259,29 @@ def _treatment(c: Cells) -> rows.Treatment:
     )
 
 
+def _trouble(c: Cells) -> rows.Trouble:
+    for topic in c.words("topics"):
+        if topic not in rows.TROUBLE_TOPICS:
+            c.fault(
+                "topics", "There is no such topic.", nearest(topic, rows.TROUBLE_TOPICS) or "Take it out."
+            )
+    return rows.Trouble(
+        key=c.filled("key"),
+        symptom=c.filled("symptom"),
+        words=c.words("words"),
+        topics=c.words("topics"),
+        cause=c.filled("cause"),
+        test=c.filled("test"),
+        fix=c.filled("fix"),
+        cautions=c.words("cautions"),
+        source=c.source(),
+        place=c.text("place"),
+        status=c.status(),
+        note=c.text("note"),
+        origin=c.origin,
+    )
+
+
 def _host(c: Cells) -> rows.Host:
     return rows.Host(
         organism=c.filled("organism"),
@@ -333,6 +357,12 @@ TREATMENTS = Table(
     "treatments.csv",
     _columns("organism,rank,kind,action,when,cautions,source,status,note"),
     _treatment,
+    lambda row: row.key,
+)
+TROUBLES = Table(
+    "troubles.csv",
+    _columns("key,symptom,words,topics,cause,test,fix,cautions,source,place,status,note"),
+    _trouble,
     lambda row: row.key,
 )
 HOSTS = Table(

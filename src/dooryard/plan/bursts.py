@@ -64,7 +64,9 @@ def ways(draft: Draft) -> tuple[DesignBurst, ...]:
                 found.append(design_rain.from_table(draft.design_table, window_min, facts))
             except InputError as error:
                 draft.record_notes += [f"{problem.what} {problem.instead}" for problem in error.problems]
-        draft.bursts = design_rain.best_first(found, facts)
+        # A way that knows of no rain at all gives no burst to judge by.
+        wet = [way for way in found if way is not None and way.rare_mm_h.value > 0.0]
+        draft.bursts = design_rain.best_first(wet, facts)
     return draft.bursts
 
 

@@ -52,6 +52,19 @@ def storm_from_files(yard: Path, *, weather: Path | None, forecast: Path, on: da
     return storm(read.yard, read.sky, read.knowledge, on)
 
 
+def water_from_files(
+    yard: Path, *, weather: Path | None, forecast: Path | None, on: date, trouble: str = ""
+) -> Plan:
+    """Read the files and make the water report for the day `on`; arguments and errors as for `read_files`.
+
+    trouble : words of a trouble, to tell of it alone.
+    """
+    from dooryard.plan.water_report import water
+
+    read = read_files(yard, weather=weather, forecast=forecast, on=on)
+    return water(read.yard, read.sky, read.knowledge, on, trouble=trouble)
+
+
 class Read(NamedTuple):
     """What the files of one yard hold."""
 

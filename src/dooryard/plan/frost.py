@@ -23,29 +23,35 @@ LEAD_DAYS = 14
 
 def describe(draft: Draft, run: YardRun) -> None:
     """Add the drain before hard frost for storages, and the wait for the last frost for tender beds."""
-    if draft.yard.place.latitude < 0:
-        if run.pools:
-            draft.refusals.append(
-                Refusal(
-                    "We will not give frost dates",
-                    "South of the equator they are not worked out yet",
-                    "Ask your weather service for the first date of hard frost, and drain the barrel before it",
-                )
-            )
+    drain(draft, run)
+    if draft.yard.place.latitude >= 0:
+        _set_out(draft)
+
+
+def drain(draft: Draft, run: YardRun) -> None:
+    """Add the drain before hard frost; a refusal where no frost dates can be given, nothing without storages."""
+    if not run.pools:
         return
-    if run.pools:
-        _drain(draft, run)
-    _set_out(draft)
+    if draft.yard.place.latitude < 0:
+        draft.refusals.append(
+            Refusal(
+                "We will not give frost dates",
+                "South of the equator they are not worked out yet",
+                "Ask your weather service for the first date of hard frost, and drain the barrel before it",
+            )
+        )
+        return
+    _drain(draft, run)
 
 
 def _drain(draft: Draft, run: YardRun) -> None:
     threshold = draft.knowledge.fact("frost.drain_at")
     cold = last_and_first(draft.record, threshold.value)
-    share = _share(cold.first_autumn, cold.autumn_known)
+    share = share_of_years(cold.first_autumn, cold.autumn_known)
     if share == 0.0 or np.count_nonzero(~np.isnan(cold.first_autumn)) < FEWEST_DATES:
         return
     days = dates_at(cold.first_autumn, (EARLY, MIDDLE), share_of_years=1.0)
-    early, middle = (None if day is None else _date(draft.on.year, day) for day in days)
+    early, middle = (None if day is None else date_of(draft.on.year, day) for day in days)
     if early is None or middle is None or middle < draft.on:
         return
     draft.caution("water.freeze")
@@ -100,7 +106,7 @@ def _set_out(draft: Draft) -> None:
     if np.count_nonzero(~np.isnan(cold.last_spring)) < FEWEST_DATES:
         return
     days = dates_at(cold.last_spring, (MIDDLE, LATE))
-    middle, late = (None if day is None else _date(draft.on.year, day) for day in days)
+    middle, late = (None if day is None else date_of(draft.on.year, day) for day in days)
     if middle is None or late is None or late <= draft.on:
         return
     mark = draft.book.plain(
@@ -133,11 +139,12 @@ def _set_out(draft: Draft) -> None:
     )
 
 
-def _share(days: np.ndarray, known: np.ndarray) -> float:
+def share_of_years(days: np.ndarray, known: np.ndarray) -> float:
     """Share of the known half years that had such a night."""
     counted = int(np.count_nonzero(known))
     return float(np.count_nonzero(~np.isnan(days) & known)) / counted if counted else 0.0
 
 
-def _date(year: int, day_of_year: float) -> date:
+def date_of(year: int, day_of_year: float) -> date:
+    """The date of a day of the year, 1 for 1 January, in a given year."""
     return date(year, 1, 1) + timedelta(days=round(day_of_year) - 1)

@@ -24,35 +24,70 @@ RIBBON_DAYS = 75
 def describe(draft: Draft, run: YardRun) -> None:
     """Add stops, tasks, drawings and refusals for every storage of the yard."""
     for pool in run.pools:
-        storages = [draft.yard.storage(name) for name in pool.storages]
         worth_words, worth_chart = barrel_worth.describe(draft, run, pool)
-        charts = [*([_ribbon(draft, pool)] if in_use(pool) else []), *worth_chart]
-        draft.charts.extend(charts)
-        for number, storage in enumerate(storages):
-            sentences = [
-                level_words(draft, pool, storage, len(storages)) if in_use(pool) else _put_away(run, storage)
-            ]
-            sentences += _fill(draft, pool, storage) if number == 0 else []
+        drawn = shared_drawings(draft, pool, worth_chart)
+        for number, storage in enumerate(members(draft, pool)):
+            sentences = standing(draft, run, pool, storage)
+            sentences += filling(draft, pool, storage) if number == 0 else []
             sentences += barrel_stand.sentences(draft, storage)
             sentences += barrel_burst.sentences(draft, storage)
             sentences += worth_words if number == 0 else []
-            drawn = glass(draft, pool, storage) if in_use(pool) else []
-            draft.charts.extend(drawn)
-            shared = [chart["id"] for chart in charts] if number == 0 else []
-            draft.walk.append(
-                Stop(
-                    "storage",
-                    slug(storage.name),
-                    storage.name,
-                    tuple(sentences),
-                    _heights(draft, storage),
-                    (*(chart["id"] for chart in drawn), *shared),
-                )
-            )
-        if in_use(pool):
-            _look_at_level(draft, pool)
-        else:
-            _look_that_it_is_drained(draft, pool)
+            add_stop(draft, pool, storage, sentences, drawn if number == 0 else [])
+        look(draft, pool)
+
+
+def members(draft: Draft, pool: PoolRun) -> list[Storage]:
+    """The storages of a pool."""
+    return [draft.yard.storage(name) for name in pool.storages]
+
+
+def shared_drawings(draft: Draft, pool: PoolRun, more: list[Json]) -> list[str]:
+    """Enter the drawings that belong to a pool as a whole, `more` among them; gives their ids."""
+    charts = [*([_ribbon(draft, pool)] if in_use(pool) else []), *more]
+    draft.charts.extend(charts)
+    return [chart["id"] for chart in charts]
+
+
+def standing(draft: Draft, run: YardRun, pool: PoolRun, storage: Storage) -> list[str]:
+    """What stands in a storage this morning, or that it is put away."""
+    if in_use(pool):
+        return [level_words(draft, pool, storage, len(pool.storages))]
+    return [_put_away(run, storage)]
+
+
+def add_stop(
+    draft: Draft,
+    pool: PoolRun,
+    storage: Storage,
+    sentences: list[str],
+    shared: list[str],
+    *,
+    drawn: bool = True,
+) -> None:
+    """Add the stop of one storage: its sentences, its heights, its glass, and drawings it shares with its pool.
+
+    drawn : whether to draw the glass, which a pool that is put away has not.
+    """
+    glasses = glass(draft, pool, storage) if drawn and in_use(pool) else []
+    draft.charts.extend(glasses)
+    draft.walk.append(
+        Stop(
+            "storage",
+            slug(storage.name),
+            storage.name,
+            tuple(sentences),
+            _heights(draft, storage),
+            (*(chart["id"] for chart in glasses), *shared),
+        )
+    )
+
+
+def look(draft: Draft, pool: PoolRun) -> None:
+    """The look at a pool's level, or that it is drained."""
+    if in_use(pool):
+        _look_at_level(draft, pool)
+    else:
+        _look_that_it_is_drained(draft, pool)
 
 
 def in_use(pool: PoolRun) -> bool:
@@ -171,7 +206,7 @@ def _others(pool: PoolRun, storage: Storage) -> str:
     return list_words([f"the {name}" for name in pool.storages if name != storage.name])
 
 
-def _fill(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
+def filling(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
     """How much rain fills the pool from empty and from here."""
     if pool.area_m2 <= 0:
         return [f"No roof drains to {pool_words(pool)}: it must be filled by hand."]
