@@ -1,0 +1,32 @@
+"""Watering a young tree: so much for each inch of trunk, often at first, then weekly."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Stage:
+    """One stretch of the schedule. days : how long it lasts [d]. every_d : from one watering to the next [d]."""
+
+    days: int
+    every_d: int
+
+    @property
+    def times(self) -> int:
+        """How often water is given in it."""
+        return self.days // self.every_d
+
+
+def per_watering_l(diameter_m: float, rate_l_per_m: float) -> float:
+    """Water for one watering [L]. diameter_m : of the trunk [m]. rate_l_per_m : water per m of diameter [L/m]."""
+    if diameter_m <= 0 or rate_l_per_m <= 0:
+        raise ValueError("the trunk must have a size and the rate must be above zero")
+    return diameter_m * rate_l_per_m
+
+
+def stage_total_l(stage: Stage, each_l: float) -> float:
+    """Water over one stage [L]. stage : how long and how often. each_l : each time [L]."""
+    if stage.days < 0 or stage.every_d < 1 or each_l < 0:
+        raise ValueError("a stage has days, and water cannot be negative")
+    return stage.times * each_l
