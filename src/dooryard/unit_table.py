@@ -52,6 +52,8 @@ _VOLUMES_L: _Table = {
     ("pt", "pts", "pint", "pints"): 3.785411784 / 8,
     ("cup", "cups"): 3.785411784 / 16,
     ("fl oz", "fluid ounce", "fluid ounces"): 3.785411784 / 128,
+    ("tbsp", "tablespoon", "tablespoons"): 3.785411784 / 256,
+    ("tsp", "teaspoon", "teaspoons"): 3.785411784 / 768,
 }
 _MASSES_KG: _Table = {
     ("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"): 1.0,
