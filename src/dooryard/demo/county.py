@@ -96,7 +96,8 @@ def _head(parameters: dict[str, Any], station: dict[str, Any]) -> list[str]:
     return [
         f"# station: {station['name']}",
         f"# id: {station['id']}",
-        f"# county: {parameters['county']} (invented, and so is this weather)",
+        f"# county: {parameters['county']} (invented)",
+        "# invented: made by a weather generator for this county; nobody measured it",
         f"# latitude: {station['latitude']}",
         f"# longitude: {station['longitude']}",
         f"# elevation: {station['elevation']}",

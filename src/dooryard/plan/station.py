@@ -8,7 +8,7 @@ from dooryard import units
 from dooryard.plan.document import unmarked
 from dooryard.plan.draft import Draft
 from dooryard.weather.distance import great_circle_km
-from dooryard.weather.record import Flag, WeatherRecord, as_date
+from dooryard.weather.record import MADE_UP, Flag, WeatherRecord, as_date
 from dooryard.words import day_words, list_words, range_words
 from dooryard.yard.model import Place
 
@@ -19,7 +19,8 @@ def describe(draft: Draft) -> dict[str, str]:
     """The station as the document holds it; adds the record's notes to the draft."""
     record = draft.record
     gaps = [issue for issue in record.issues if issue.kind in ("gap", "missing")]
-    for issue in (*record.issues, *draft.outlook.issues):
+    told = sorted((*record.issues, *draft.outlook.issues), key=lambda issue: issue.kind != MADE_UP)
+    for issue in told:
         # Gaps of long ago are told as one sum; `dooryard weather` lists each.
         if issue.kind not in ("gap", "missing", "outlook"):
             draft.record_notes.append(f"{issue.text} {issue.instead}".strip())
@@ -45,7 +46,7 @@ def distance_km(place: Place, record: WeatherRecord) -> float | None:
 
 def _words(draft: Draft) -> str:
     place, station = draft.yard.place, draft.record.station
-    parts = []
+    parts = ["invented weather, not measured"] if draft.record.invented else []
     away = distance_km(place, draft.record)
     if away is None:
         parts.append("the file does not say where it stands")

@@ -31,6 +31,7 @@ def as_json(record: WeatherRecord) -> dict[str, Any]:
         "file": record.source.path_name,
         "layout": record.source.layout,
         "station": record.station.name,
+        "invented": record.invented,
         "first": record.first.isoformat(),
         "last": record.last.isoformat(),
         "findings": issues_as_json(record.issues),

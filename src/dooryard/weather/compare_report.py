@@ -12,7 +12,7 @@ import numpy as np
 
 from dooryard.weather.compare import Row
 from dooryard.weather.normals import DailyNormals, daily
-from dooryard.weather.record import WeatherRecord
+from dooryard.weather.record import MADE_UP, WeatherRecord
 from dooryard.weather.similar import Likeness
 from dooryard.words import day_words, list_words, range_words
 
@@ -52,6 +52,7 @@ def render(
     )
     parts = [
         "\n".join([name, "-" * min(len(name), _WIDTH), *_wrapped(head)]),
+        "\n".join(line for text in warnings(record) for line in _wrapped(text)),
         "\n".join(line for row in rows for line in _wrapped(sentence(row, system), "- ", "  ")),
         "\n".join(_wrapped(_day_sentence(usual, on, system))),
         _table(rows, system) if rows else "",
@@ -59,6 +60,11 @@ def render(
         "\n".join(_wrapped(_gap_sentence(rows))),
     ]
     return "\n\n".join(part for part in parts if part)
+
+
+def warnings(record: WeatherRecord) -> tuple[str, ...]:
+    """What speaks against comparing anything in this record, in sentences."""
+    return tuple(f"{issue.text} {issue.instead}".strip() for issue in record.issues if issue.kind == MADE_UP)
 
 
 def sentence(row: Row, system: System) -> str:
@@ -92,6 +98,8 @@ def as_json(
     """The comparison as plain data in canonical units, None where nothing is known."""
     return {
         "station": record.station.name,
+        "invented": record.invented,
+        "warnings": list(warnings(record)),
         "on": on.isoformat(),
         "usual_day": {
             "t_min_c": _normals(usual.t_min, on),

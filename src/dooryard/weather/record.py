@@ -36,6 +36,10 @@ WORDS: Mapping[str, str] = MappingProxyType(
 )
 
 
+MADE_UP = "invented"
+"""Kind of the issue of a record that a generator made: nobody measured it."""
+
+
 class Flag(IntEnum):
     """How one value of one day came about. Only the first two, ESTIMATED and MOVED carry a number."""
 
@@ -130,6 +134,11 @@ class WeatherRecord:
     def elements(self) -> tuple[str, ...]:
         """Names of the elements this record has, in a fixed order."""
         return tuple(name for name in ELEMENTS if getattr(self, name) is not None)
+
+    @property
+    def invented(self) -> bool:
+        """True if a generator made this weather, or part of it: never evidence, never for filling gaps."""
+        return any(issue.kind == MADE_UP for issue in self.issues)
 
     def element(self, name: str) -> Floats:
         """The values of one element by name. KeyError if the record has none."""

@@ -82,6 +82,7 @@ def as_json(held: Summary, record: WeatherRecord) -> dict[str, Any]:
     return {
         "station": asdict(record.station),
         "source": asdict(record.source),
+        "invented": record.invented,
         "first": held.first.isoformat(),
         "last": held.last.isoformat(),
         "days": held.days,

@@ -77,7 +77,7 @@ def test_county_blemishes_are_told_as_what_they_are(records):
     march = record.position(gap.first.replace(year=2031, month=3, day=8))
     assert np.isnan(record.t_min_c[march : march + 2]).all()
     assert not np.isnan(record.rain_mm[march : march + 2]).any()
-    assert {issue.kind for issue in record.issues} == {"gap", "missing"}
+    assert {issue.kind for issue in record.issues} == {"gap", "missing", "invented"}
 
 
 def test_county_dew_point_is_never_above_the_lowest_temperature(records):

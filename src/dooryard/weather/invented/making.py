@@ -14,6 +14,7 @@ from dooryard.weather.invented.parameters import Parameters, faults
 from dooryard.weather.invented.residuals import BESIDE, SHARE_OF_LIGHT, around, daily_part
 from dooryard.weather.invented.slow import stretch
 from dooryard.weather.record import (
+    MADE_UP,
     Codes,
     Days,
     Flag,
@@ -29,7 +30,7 @@ WARM_UP_D = 90  # days made and thrown away, so that the first day knows nothing
 _STREAMS = 3  # warm-up, days, months and years: a longer run begins with the same days as a shorter one
 
 INVENTED = Issue(
-    kind="invented",
+    kind=MADE_UP,
     text="This weather was made by the generator. No one measured it.",
     instead="Use it to try things out; never as evidence of what happened.",
 )

@@ -143,7 +143,8 @@ def read(opened: Opened) -> WeatherRecord:
     station = station_of(table.comments, opened.name, faults)
     said_hours = said_in(table.comments, faults)
     faults.raise_any()
-    issues += _absent_columns(columns) + _estimates(dates, flags, table.comments)
+    issues = _invented(table.comments) + issues + _absent_columns(columns)
+    issues += _estimates(dates, flags, table.comments)
     source = Source(opened.name, LAYOUT, opened.sha256)
     found = on_calendar(station, dates, values, flags, issues, source)
     return move(found, said_hours, "as a comment in the file says")
@@ -379,6 +380,16 @@ def _elevation(text: str, faults: Faults) -> float | None:
         )
         return None
     return float(match[1].replace(",", "")) * (1.0 if match[2] == "m" else 0.3048)
+
+
+def _invented(comments: Mapping[str, str]) -> tuple[Issue, ...]:
+    """A line `# invented:` above the header: a generator made these days."""
+    if comments.get(record.MADE_UP, "no").lower() in ("no", "false"):
+        return ()
+    words = [f"{key}: {comments[key]}" for key in (record.MADE_UP, "fitted to") if comments.get(key)]
+    text = "This weather is invented: the file says that nobody measured it."
+    instead = "It is good for trying things out, and no evidence of what happened."
+    return (Issue(record.MADE_UP, text, instead=instead, evidence="; ".join(words)),)
 
 
 def _estimates(dates: Days, flags: dict[str, Codes], comments: dict[str, str]) -> tuple[Issue, ...]:
