@@ -94,6 +94,13 @@ def test_knowledge_loader_reads_every_row_there_is(knowledge: Any) -> None:
         "treatments": len(knowledge.treatments),
         "troubles": len(knowledge.troubles),
         "hosts": len(knowledge.hosts),
+        "blooms": len(knowledge.blooms),
+        "soil_temperatures": len(knowledge.soil_temperatures),
+        "germination": len(knowledge.germination),
+        "infection": len(knowledge.infection),
+        "severity": len(knowledge.severity),
+        "chill": len(knowledge.chill),
+        "windows_by_date": len(knowledge.dated_windows),
     }
     lying: dict[str, int] = {"methods": len(methods())}
     for path in sorted(TABLES.rglob("*.csv")):

@@ -13,12 +13,15 @@ The tables:
   row per published timing number; ``windows.csv``: which of these numbers open and close the time when
   something can be done (our decisions, marked so); ``treatments.csv``: least toxic first; ``hosts.csv``:
   which pest on which plant.
+- ``windows_by_date.csv``: times given by date only, for one place; ``blooms.csv``: when plants bloom, by warmth.
+- ``soil_temperatures.csv``, ``germination.csv``: when to sow; ``chill.csv``: winter rest; ``infection.csv`` and
+  ``severity.csv``: how long a leaf must stay wet for a disease.
 - ``troubles.csv``: what may be behind what an owner sees at a barrel, how to test it, what to do then.
 
 A folder of one's own with the same file names and columns can be laid over the shipped tables:
 ``load([folder])``. Its rows add to or replace the shipped ones and remember the file they came from.
 
-Open first: ``rows.py`` (what a row holds), then the tables themselves.
+Open first: ``rows.py`` and ``season_rows.py`` (what a row holds), then the tables themselves.
 """
 
 from dooryard.knowledge.load import Knowledge, load
@@ -39,19 +42,35 @@ from dooryard.knowledge.rows import (
     Trouble,
     Window,
 )
+from dooryard.knowledge.season_rows import (
+    Bloom,
+    Chill,
+    DatedWindow,
+    Germination,
+    Infection,
+    Severity,
+    SoilTemperature,
+)
 
 __all__ = [
     "STATUSES",
     "BearingSoil",
+    "Bloom",
     "Caution",
+    "Chill",
     "Covering",
     "Crop",
+    "DatedWindow",
     "Fact",
+    "Germination",
     "Host",
+    "Infection",
     "Knowledge",
     "Method",
     "Organism",
+    "Severity",
     "Soil",
+    "SoilTemperature",
     "Source",
     "Stage",
     "Treatment",

@@ -99,6 +99,15 @@ class Cells:
             self.fault(field, "A whole number is due here.", "Write digits only, such as 14.")
             return 0
 
+    def month_day(self, field: str) -> str:
+        """A month and day such as 03-01."""
+        text = self.text(field)
+        month, _, day = text.partition("-")
+        good = len(text) == 5 and month.isdigit() and day.isdigit()
+        if not (good and 1 <= int(month) <= 12 and 1 <= int(day) <= 31):
+            self.fault(field, "This is not a month and day.", "Write 03-01 for the first of March.")
+        return text
+
     def words(self, field: str) -> tuple[str, ...]:
         """A list in one cell, parted by semicolons; may be empty."""
         return tuple(part.strip() for part in self.text(field).split(";") if part.strip())

@@ -9,7 +9,7 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
-from dooryard.knowledge import tables
+from dooryard.knowledge import season_tables, tables
 from dooryard.knowledge.cells import Origin, read_table
 from dooryard.knowledge.rows import (
     STATUSES,
@@ -27,6 +27,15 @@ from dooryard.knowledge.rows import (
     Treatment,
     Trouble,
     Window,
+)
+from dooryard.knowledge.season_rows import (
+    Bloom,
+    Chill,
+    DatedWindow,
+    Germination,
+    Infection,
+    Severity,
+    SoilTemperature,
 )
 from dooryard.problem import InputError, Problem, nearest
 
@@ -122,6 +131,41 @@ class Knowledge:
         return tuple(self._sourced(tables.HOSTS).values())
 
     @cached_property
+    def blooms(self) -> tuple[Bloom, ...]:
+        """When plants bloom, by warmth, in table order."""
+        return tuple(self._sourced(season_tables.BLOOMS).values())
+
+    @cached_property
+    def soil_temperatures(self) -> tuple[SoilTemperature, ...]:
+        """Soil warmth for sowing and planting, a row for each crop and source."""
+        return tuple(self._sourced(season_tables.SOIL_TEMPERATURES).values())
+
+    @cached_property
+    def germination(self) -> tuple[Germination, ...]:
+        """Days to a seedling, a row for each crop and soil temperature that was tried, coldest first."""
+        return tuple(self._sourced(season_tables.GERMINATION).values())
+
+    @cached_property
+    def infection(self) -> tuple[Infection, ...]:
+        """Wet hours that let a disease in, by temperature, coldest first within a disease."""
+        return tuple(self._sourced(season_tables.INFECTION).values())
+
+    @cached_property
+    def severity(self) -> tuple[Severity, ...]:
+        """Severity values of a wet spell."""
+        return tuple(self._sourced(season_tables.SEVERITY).values())
+
+    @cached_property
+    def chill(self) -> tuple[Chill, ...]:
+        """What an hour counts towards winter rest, by model, coldest first within a model."""
+        return tuple(self._sourced(season_tables.CHILL).values())
+
+    @cached_property
+    def dated_windows(self) -> tuple[DatedWindow, ...]:
+        """Times of the year that are known by date only, each for its own place."""
+        return tuple(self._sourced(season_tables.DATED_WINDOWS).values())
+
+    @cached_property
     def _organisms_by_plant(self) -> Mapping[str, tuple[str, ...]]:
         found: dict[str, tuple[str, ...]] = {}
         for host in self.hosts:
@@ -185,7 +229,8 @@ class Knowledge:
 
 _TABLES = (
     "sources", "facts", "methods", "coverings", "bearing_soils", "crops", "soils", "cautions", "organisms",
-    "stages", "windows", "treatments", "troubles", "hosts",
+    "stages", "windows", "treatments", "troubles", "hosts", "blooms", "soil_temperatures", "germination",
+    "infection", "severity", "chill", "dated_windows",
 )  # fmt: skip
 
 
@@ -307,6 +352,7 @@ def _dangling(knowledge: Knowledge) -> list[Problem]:
     wanted += [("treatments", row.key, "organism", row.organism) for row in knowledge.treatments.values()]
     wanted += [("windows", row.key, "organism", row.organism) for row in knowledge.windows.values()]
     wanted += [("hosts", row.plant_kind, "organism", row.organism) for row in knowledge.hosts]
+    wanted += [("windows_by_date", row.key, "organism", row.organism) for row in knowledge.dated_windows]
     problems = _missing(wanted, knowledge.organisms)
     stages = [("windows", row.key, "opens", row.opens) for row in knowledge.windows.values()]
     stages += [("windows", row.key, "closes", row.closes) for row in knowledge.windows.values()]

@@ -23,7 +23,8 @@ class Table(Generic[Row]):
     key: Callable[[Row], str]
 
 
-def _columns(text: str) -> tuple[str, ...]:
+def columns(text: str) -> tuple[str, ...]:
+    """The columns of a table from the first line of its file."""
     return tuple(text.split(","))
 
 
@@ -181,10 +182,10 @@ def _stage(c: Cells) -> rows.Stage:
         c.word("unit", ("F", "C"))
         c.filled("method")
         c.filled("start")
-        _month_day(c, "start_used")
+        c.month_day("start_used")
     elif kind == "calendar":
-        _month_day(c, "first")
-        _month_day(c, "last")
+        c.month_day("first")
+        c.month_day("last")
         c.filled("place")
     c.ordered("dd_low", "dd_low", "dd_high")
     c.ordered("base", "base", "upper")
@@ -211,14 +212,6 @@ def _stage(c: Cells) -> rows.Stage:
         note=c.text("note"),
         origin=c.origin,
     )
-
-
-def _month_day(c: Cells, field: str) -> None:
-    text = c.text(field)
-    month, _, day = text.partition("-")
-    good = len(text) == 5 and month.isdigit() and day.isdigit()
-    if not (good and 1 <= int(month) <= 12 and 1 <= int(day) <= 31):
-        c.fault(field, "This is not a month and day.", "Write 03-01 for the first of March.")
 
 
 def _window(c: Cells) -> rows.Window:
@@ -292,14 +285,14 @@ def _host(c: Cells) -> rows.Host:
     )
 
 
-SOURCES = Table("sources", _columns("id,author,year,title,edition,licence,note"), _source, lambda row: row.id)
+SOURCES = Table("sources", columns("id,author,year,title,edition,licence,note"), _source, lambda row: row.id)
 FACTS = Table(
-    "facts", _columns("key,value,low,high,unit,source,place,status,note"), _fact, lambda row: row.key
+    "facts", columns("key,value,low,high,unit,source,place,status,note"), _fact, lambda row: row.key
 )
-CAUTIONS = Table("cautions", _columns("key,text,applies,source,place,status"), _caution, lambda row: row.key)
+CAUTIONS = Table("cautions", columns("key,text,applies,source,place,status"), _caution, lambda row: row.key)
 COVERINGS = Table(
     "coverings.csv",
-    _columns(
+    columns(
         "key,name,coefficient,low,high,wetting_loss_mm,wetting_low_mm,wetting_high_mm,edible,edible_note,"
         "source,place,status,note"
     ),
@@ -307,11 +300,11 @@ COVERINGS = Table(
     lambda row: row.key,
 )
 BEARING = Table(
-    "bearing.csv", _columns("key,name,pressure_kpa,source,place,status,note"), _bearing, lambda row: row.key
+    "bearing.csv", columns("key,name,pressure_kpa,source,place,status,note"), _bearing, lambda row: row.key
 )
 CROPS = Table(
     "crops.csv",
-    _columns(
+    columns(
         "key,name,kind,kc_ini,kc_mid,kc_end,root_low_m,root_high_m,depletion,height_m,ini_d,dev_d,mid_d,late_d,"
         "source,place,status,note"
     ),
@@ -320,7 +313,7 @@ CROPS = Table(
 )
 SOILS = Table(
     "soils.csv",
-    _columns(
+    columns(
         "key,name,field_capacity_low,field_capacity_high,wilting_low,wilting_high,source,place,status,note"
     ),
     _soil,
@@ -328,7 +321,7 @@ SOILS = Table(
 )
 ORGANISMS = Table(
     "organisms.csv",
-    _columns(
+    columns(
         "key,name,scientific,kind,hosts,generations,overwinters,look,treatable,do_early,do_soon,do_now,do_over,"
         "leave_alone,mistake,source,status,note"
     ),
@@ -337,7 +330,7 @@ ORGANISMS = Table(
 )
 STAGES = Table(
     "stages.csv",
-    _columns(
+    columns(
         "key,organism,stage,kind,use,dd_low,dd_high,unit,base,upper,cutoff,method,start,start_used,first,last,"
         "place,source,status,note"
     ),
@@ -346,7 +339,7 @@ STAGES = Table(
 )
 WINDOWS = Table(
     "windows.csv",
-    _columns(
+    columns(
         "key,organism,generation,name,opens,open_at,open_lag_d,closes,close_at,close_lag_d,signs,"
         "source,place,status,note"
     ),
@@ -355,19 +348,19 @@ WINDOWS = Table(
 )
 TREATMENTS = Table(
     "treatments.csv",
-    _columns("organism,rank,kind,action,when,cautions,source,status,note"),
+    columns("organism,rank,kind,action,when,cautions,source,status,note"),
     _treatment,
     lambda row: row.key,
 )
 TROUBLES = Table(
     "troubles.csv",
-    _columns("key,symptom,words,topics,cause,test,fix,cautions,source,place,status,note"),
+    columns("key,symptom,words,topics,cause,test,fix,cautions,source,place,status,note"),
     _trouble,
     lambda row: row.key,
 )
 HOSTS = Table(
     "hosts.csv",
-    _columns("organism,plant_kind,source,status"),
+    columns("organism,plant_kind,source,status"),
     _host,
     lambda row: f"{row.organism} on {row.plant_kind}",
 )
