@@ -179,12 +179,15 @@ def _tasks(screen: _Screen, doc: Document) -> None:
         return
     on = as_date(doc["on"])
     week, rest = week_tasks(doc), later_tasks(doc)
-    screen.heading(f"This week, {range_words(on, on + timedelta(days=6))}")
-    if not week:
-        screen.paragraph("Nothing to do.")
-    _task_list(screen, doc, week)
+    if week or report.is_plan(doc):
+        screen.heading(f"This week, {range_words(on, on + timedelta(days=6))}")
+        if not week:
+            screen.paragraph("Nothing to do.")
+        _task_list(screen, doc, week)
     if rest:
-        screen.heading(f"After that, to {day_words(as_date(doc['until']) - timedelta(days=1))}")
+        screen.heading(
+            f"{'After that' if week or report.is_plan(doc) else 'Later'}, to {day_words(as_date(doc['until']) - timedelta(days=1))}"
+        )
         _task_list(screen, doc, rest)
     if doc["ahead"]:
         screen.heading("Later this season")

@@ -1,0 +1,51 @@
+"""`dooryard work tree-water`: a watering schedule for a young tree."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Literal
+
+import click
+
+from dooryard.cli.output import told_plainly
+from dooryard.cli.work.shared import (
+    Day,
+    Measure,
+    json_option,
+    on_option,
+    out_option,
+    tell,
+    today,
+    units_option,
+    why_option,
+)
+
+
+@click.command("tree-water", short_help="Water for a young tree.")
+@click.option("--trunk", type=Measure("length"), required=True, help='Trunk across, "2 in".')
+@click.option("--planted", type=Day(), help="The day it was planted; else today.")
+@units_option
+@on_option
+@out_option
+@json_option
+@why_option
+@told_plainly
+def command(
+    trunk: float,
+    planted: date | None,
+    system: Literal["us", "metric"],
+    on: date | None,
+    out: Path | None,
+    as_json: bool,
+    why: bool,
+) -> int:
+    """Say how much water a newly planted tree gets, how often, and for how long."""
+    from dooryard import knowledge
+    from dooryard.plan.work import tree_water
+
+    day = today(on)
+    plan = tree_water.young_tree(
+        knowledge.load(), day, diameter_m=trunk, planted=planted or day, system=system
+    )
+    return tell(plan, "tree-water", out=out, as_json=as_json, why=why)

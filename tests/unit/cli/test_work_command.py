@@ -1,0 +1,56 @@
+"""The sums on the command line: answers, exit codes, and what is said to nonsense."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from dooryard.cli.app import dooryard
+
+
+def _run(*words: str) -> Result:
+    return CliRunner().invoke(dooryard, ["work", *words])
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "says"),
+    [
+        (["wound", "--girth", "22 in", "--width", "4.5 in at 0", "--width", "3 in at 4 in"], 0, "31.8 %"),
+        (["wound", "--girth", "22 in", "--width", "30 in"], 2, "not wider than the girth"),
+        (["wound", "--girth", "22 in", "--width", "four"], 2, "--width"),
+        (["wound", "--girth", "22 in"], 2, "--width"),
+        (["mulch", "--area", "180 sq ft"], 0, "45 cu ft"),
+        (["mulch", "--area", "180"], 2, "unit"),
+        (["mulch"], 2, "Neither a ring nor a bed"),
+        (["mulch", "--ring", "3 ft"], 2, "The trunk is missing"),
+        (["mulch", "--ring", "0 ft", "--trunk", "7 in"], 2, "above zero"),
+        (["plugs", "--area", "10 m2"], 2, "nothing to reckon with"),
+        (["plugs", "--area", "10 m2", "--mat", "6 ft", "--plug", "4 in"], 2, "two lengths"),
+        (["plugs", "--area", "10 m2", "--spacing", "20 cm", "--lost", "120 %"], 2, "not a share"),
+        (["plugs", "--area", "10 m2", "--spacing", "20 cm", "--units", "metric"], 1, "250"),
+        (["drench", "--girth", "60 in", "--crown-lost", "60 %"], 1, "licensed applicator"),
+        (["mix", "--plant", "tomato", "--water", "1 gal"], 1, "No amount without the label"),
+        (["mix", "--plant", "tomato", "--card", "nowhere.toml"], 2, "There is no file"),
+        (["tree-water", "--trunk", "22 in"], 2, "not the girth"),
+        (["tree-water", "--trunk", "2 in", "--planted", "in spring"], 2, "is not a day"),
+        (["mulhc"], 2, "mulch"),
+    ],
+)
+def test_work_command_answers_or_says_what_to_write(words: list[str], code: int, says: str) -> None:
+    result = _run(*words)
+    assert result.exit_code == code
+    assert says in result.output
+    assert "Traceback" not in result.output
+
+
+def test_work_command_gives_json_and_files(tmp_path: Path) -> None:
+    words = ("mulch", "--area", "180 sq ft", "--on", "2031-05-20")
+    document = json.loads(_run(*words, "--json").stdout)
+    assert document["report"] == "work"
+    assert document["figures"]["mulch.bags"]["value"] == 23
+    result = _run(*words, "--out", str(tmp_path))
+    assert result.exit_code == 0
+    assert {path.suffix for path in tmp_path.iterdir()} == {".html", ".pdf", ".ics", ".json", ".csv"}
