@@ -12,7 +12,7 @@ import numpy as np
 
 from dooryard.weather.compare import Row
 from dooryard.weather.normals import DailyNormals, daily
-from dooryard.weather.record import MADE_UP, WeatherRecord
+from dooryard.weather.record import MADE_UP, STATED, WeatherRecord
 from dooryard.weather.similar import Likeness
 from dooryard.words import day_words, list_words, range_words
 
@@ -63,8 +63,12 @@ def render(
 
 
 def warnings(record: WeatherRecord) -> tuple[str, ...]:
-    """What speaks against comparing anything in this record, in sentences."""
-    return tuple(f"{issue.text} {issue.instead}".strip() for issue in record.issues if issue.kind == MADE_UP)
+    """What speaks against comparing anything in this record, in sentences: it is invented, or its unit is in doubt."""
+    return tuple(
+        f"{issue.text} {issue.instead}".strip()
+        for issue in record.issues
+        if issue.kind in (MADE_UP, STATED) or (issue.kind == "units" and issue.days)
+    )
 
 
 def sentence(row: Row, system: System) -> str:

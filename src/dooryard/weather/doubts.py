@@ -27,10 +27,9 @@ _EXAMPLES = 3
 def take_out(record: WeatherRecord, bounds: Limits, quality: QualityLimits) -> Finding:
     """The record without what cannot be, and a finding for each kind of doubt."""
     issues: list[Issue] = []
-    for check in (_beyond, _crossed):
-        record, told = check(record, bounds)
-        issues += told
-    for step in (_noughts, _stuck, _stuck_rain, _spikes):
+    record, told = _beyond(record, bounds)
+    issues += told
+    for step in (_crossed, _noughts, _stuck, _stuck_rain, _spikes):
         record, told = step(record, quality)
         issues += told
     return record, tuple(issues)
@@ -116,13 +115,23 @@ def _beyond(record: WeatherRecord, bounds: Limits) -> Finding:
     return (doubting(record, doubted) if doubted else record), issues
 
 
-def _crossed(record: WeatherRecord, _: Limits) -> Finding:
+def _crossed(record: WeatherRecord, quality: QualityLimits) -> Finding:
+    """Lowest above highest temperature: a slip on single days, columns that do not belong together on many."""
     # A hair of room: Fahrenheit columns may differ in the last bit after conversion.
     crossed = record.t_min_c > record.t_max_c + 1e-6
     if not crossed.any():
         return record, ()
     text = "On {days} the lowest temperature is above the highest."
     evidence = f"lowest {_dated(record, 't_min_c', crossed)}; highest {_dated(record, 't_max_c', crossed)}"
+    both = ~(np.isnan(record.t_min_c) | np.isnan(record.t_max_c))
+    if crossed.sum() > max(quality.beyond_days, quality.crossed_share * both.sum()):
+        exchanged = bool((record.t_min_c >= record.t_max_c)[both].all())
+        text = "On {days} the lowest temperature is above the highest: the two columns may "
+        text += "have been exchanged." if exchanged else "be exchanged or in different units."
+        instead = "None of these temperatures is used. Correct the header and read the file again."
+        issues = told("suspect", crossed, record, text, instead, evidence=evidence)
+        everywhere = {name: ~np.isnan(record.element(name)) for name in ("t_min_c", "t_max_c")}
+        return doubting(record, everywhere), issues
     issues = told("suspect", crossed, record, text, "Both are left out on these days.", evidence=evidence)
     return doubting(record, {"t_min_c": crossed, "t_max_c": crossed}), issues
 

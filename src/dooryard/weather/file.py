@@ -5,10 +5,14 @@ from __future__ import annotations
 import re
 from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from dooryard.problem import InputError, Problem, nearest
 from dooryard.weather.opening import WRITE, Opened, open_text
 from dooryard.weather.record import CORE, WeatherRecord
+
+if TYPE_CHECKING:
+    from dooryard.weather.unit_doubts import Said
 
 SUBDAILY_LAYOUTS = ("hourly", "tmy3", "nerrs", "notebook", "usgs-gauge", "minute-of-day")
 """Layouts of hours or of a gauge's readings, which come out as days; see `subdaily.py` for the hours."""
@@ -27,6 +31,11 @@ LAYOUTS = (
     *SUBDAILY_LAYOUTS,
 )
 
+_ONE_UNIT_LAYOUTS = frozenset(LAYOUTS) - {
+    "plain", "daily-summaries", "hourly", "notebook", "daily-summaries-tenths", "daily-summaries-metric",
+    "daily-summaries-standard",
+}  # fmt: skip
+
 SHELF = "shelf:"
 """What a record on the station shelf is called where a file's name is due."""
 
@@ -38,6 +47,7 @@ _IRISH_HEADER = re.compile(
     r"^date,(ind\w*,)?(rain|maxtp?),.*\b(maxtp?|mintp?)\b|^date,ind,rain$", re.MULTILINE
 )
 _ELEMENTS = {"PRCP", "TMAX", "TMIN", "TAVG"}
+_UNITS_LINE = re.compile(r"^#\s*units\s*:", re.MULTILINE | re.IGNORECASE)
 _DATE_COLUMN = re.compile(r"(?:^|[,;\t])\W*date\W*(?:$|[,;\t])", re.IGNORECASE)
 _CLOCK_WORD = re.compile(r"hour|time|minute|valid|tz_cd", re.IGNORECASE)
 
@@ -56,7 +66,7 @@ def read(path: Path | str, layout: str | None = None, *, day_ends: str | None = 
         instead = nearest(layout, LAYOUTS) or f"Write one of {', '.join(LAYOUTS)}."
         raise InputError(Problem("This layout is not known.", instead, field="layout", found=layout))
     opened = open_text(Path(path))
-    layout = layout or recognise(opened)
+    told, layout = layout, layout or recognise(opened)
     record = _read_as(layout, opened)
     if day_ends is not None:
         if layout in SUBDAILY_LAYOUTS:
@@ -65,7 +75,18 @@ def read(path: Path | str, layout: str | None = None, *, day_ends: str | None = 
         record = _moved(record, day_ends)
     from dooryard.weather import quality
 
-    return quality.examine(record)
+    return quality.examine(record, said=_said(opened, layout, told))
+
+
+def _said(opened: Opened, layout: str, told: str | None) -> Said:
+    """What is known of the units: the layout has only one system, or a person named it, or the file says it."""
+    from dooryard.weather.unit_doubts import Said
+
+    named = told is not None and told.startswith("daily-summaries-")
+    return Said(
+        fixed=layout in _ONE_UNIT_LAYOUTS,
+        stated=named or bool(_UNITS_LINE.search("\n".join(opened.head(4_096)))),
+    )
 
 
 def _from_shelf(name: str, layout: str | None, day_ends: str | None) -> WeatherRecord:

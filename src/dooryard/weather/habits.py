@@ -12,9 +12,10 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
-from dooryard.weather.doubts import Finding, doubting, told
+from dooryard.weather.doubts import Finding, told
 from dooryard.weather.limits import QualityLimits
 from dooryard.weather.record import WORDS, Flag, Floats, Issue, WeatherRecord
+from dooryard.weather.unit_doubts import STATE, Said, settle
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _SEASONS = 4
@@ -26,13 +27,17 @@ _MOSTLY_THERE = 0.2
 _SIGNIFICANT = 4.0  # standard errors
 
 
-def look_for(record: WeatherRecord, quality: QualityLimits) -> Finding:
-    """The record with such values flagged, and the findings."""
+def look_for(record: WeatherRecord, quality: QualityLimits, said: Said) -> Finding:
+    """The record with such values flagged, and the findings; said : what is known of its units."""
     issues: list[Issue] = []
-    for check in (_stand_in_traces, _other_unit, _calculated):
-        record, found = check(record, quality)
+    record, found = _stand_in_traces(record, quality)
+    issues += found
+    for season in (_other_unit, _other_rain_unit):
+        record, found = season(record, quality, said)
         issues += found
-    for look in (_other_rain_unit, _lone_wettest, _copied_months, _weekdays):
+    record, found = _calculated(record, quality)
+    issues += found
+    for look in (_lone_wettest, _copied_months, _weekdays):
         issues += look(record, quality)
     return record, tuple(issues)
 
@@ -60,7 +65,7 @@ def _stand_in_traces(record: WeatherRecord, quality: QualityLimits) -> Finding:
     return marked, told("trace", tiny, record, text, instead, element="rain_mm")
 
 
-def _other_unit(record: WeatherRecord, quality: QualityLimits) -> Finding:
+def _other_unit(record: WeatherRecord, quality: QualityLimits, said: Said) -> Finding:
     """Seasons whose days and nights differ by a fraction or a multiple of what they do in other years."""
     spread = record.t_max_c - record.t_min_c
     means, edges = _by_season(record, spread, quality)
@@ -74,24 +79,25 @@ def _other_unit(record: WeatherRecord, quality: QualityLimits) -> Finding:
     text = "On {days} day and night differ far less or far more than in the same season of other years: "
     text += "these temperatures may be in another unit, or ten times too small or too large."
     evidence = f"{least:.2f} to {most:.2f} times the usual difference, in {int(odd.sum())} seasons"
-    issues = told("units", where, record, text, "These temperatures are left out.", evidence=evidence)
-    return doubting(record, {"t_min_c": where, "t_max_c": where}), issues
+    issues = told("units", where, record, text, STATE, evidence=evidence)
+    return settle(record, where, ("t_min_c", "t_max_c"), issues, said)
 
 
-def _other_rain_unit(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:
+def _other_rain_unit(record: WeatherRecord, quality: QualityLimits, said: Said) -> Finding:
+    """Seasons whose wet days bring a fraction or a multiple of what they do in other years."""
     rain = record.rain_mm
     wet = np.where(rain > 0, rain, np.nan)
     means, edges = _by_season(record, wet, quality, few=_FEW_WET_DAYS)
     ratio = means / _usual(means)
     odd = (ratio < 1 / quality.rain_unit) | (ratio > quality.rain_unit)
     if not odd.any():
-        return ()
+        return record, ()
     where = _in_quarters(odd, edges, len(rain)) & ~np.isnan(rain)
     text = "On {days} wet days bring far more or far less than in the same season of other years: "
     text += "this rain may be in another unit."
     evidence = f"{float(ratio[odd].min()):.2g} to {float(ratio[odd].max()):.2g} times the usual amount"
-    instead = "The amounts were kept. Check before using any of them."
-    return told("units", where, record, text, instead, element="rain_mm", evidence=evidence)
+    issues = told("units", where, record, text, STATE, element="rain_mm", evidence=evidence)
+    return settle(record, where, ("rain_mm",), issues, said)
 
 
 def _lone_wettest(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:

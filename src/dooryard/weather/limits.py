@@ -24,6 +24,7 @@ class Limits:
     too_clean_days: float
     blank_rain_share: float
     no_rain_days: float
+    coolest_summer_c: float
 
 
 @lru_cache(maxsize=1)
@@ -62,6 +63,10 @@ class QualityLimits:
     rain_gap_mm: float
     rain_unit: float
     nought_c: float
+    beyond_share: float
+    crossed_share: float
+    beyond_days: float
+    unit_reach_d: float
 
 
 @lru_cache(maxsize=1)

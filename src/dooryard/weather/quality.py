@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -11,64 +11,35 @@ from numpy.typing import NDArray
 from dooryard.weather.doubts import runs, take_out, told
 from dooryard.weather.habits import look_for
 from dooryard.weather.limits import Limits, QualityLimits, limits, quality_limits
-from dooryard.weather.record import CORE, WORDS, Flag, Floats, Issue, WeatherRecord, as_date
+from dooryard.weather.record import CORE, STATED, WORDS, Flag, Issue, WeatherRecord, as_date
+from dooryard.weather.unit_doubts import Said, doubt_units
 
 __all__ = ["GAPS_TOLD", "SHORTEST_GAP_TOLD_DAYS", "examine", "runs"]
 
 GAPS_TOLD = 5
 SHORTEST_GAP_TOLD_DAYS = 4
 
-_TENFOLD = {"ten times as much": 10.0, "a tenth of it": 0.1}
-_DEGREE_SLIPS = {**_TENFOLD, "degrees Fahrenheit": 5 / 9}
-_DEPTH_SLIPS = {**_TENFOLD, "inches": 25.4}
-
 
 def examine(
-    record: WeatherRecord, bounds: Limits | None = None, thresholds: QualityLimits | None = None
+    record: WeatherRecord,
+    bounds: Limits | None = None,
+    thresholds: QualityLimits | None = None,
+    *,
+    said: Said | None = None,
 ) -> WeatherRecord:
     """The same record, with impossible values NaN and SUSPECT, and the doubts added to its issues.
 
-    bounds : what no weather exceeds; thresholds : of the other checks; the shipped ones if not given. Nothing
+    bounds : what no weather exceeds; thresholds : of the other checks; the shipped ones if not given.
+    said : what is known of the units; nothing, if not given and no issue tells that they were stated. Nothing
     is ever filled or corrected, and no value is taken out or doubted without a flag.
     """
     bounds, thresholds = bounds or limits(), thresholds or quality_limits()
+    said = said or Said(stated=any(issue.kind == STATED for issue in record.issues))
+    record, units = doubt_units(record, bounds, thresholds, said)
     record, doubts = take_out(record, bounds, thresholds)
-    units = _unit_doubts(record, bounds)
-    record, habits = look_for(record, thresholds)
-    issues = (*doubts, *units, *habits, *_gaps(record), *_patterns(record, bounds))
+    record, habits = look_for(record, thresholds, said)
+    issues = (*units, *doubts, *habits, *_gaps(record), *_patterns(record, bounds))
     return replace(record, issues=record.issues + issues)
-
-
-def _unit_doubts(record: WeatherRecord, bounds: Limits) -> list[Issue]:
-    """A whole year whose days and nights hardly differ, or whose wet days are out of this world."""
-    issues = []
-    spread = _known(record.t_max_c - record.t_min_c)
-    if spread.size >= 360:
-        # np.median costs 7 ms the first time, because it loads the masked arrays.
-        median = float(np.partition(spread, spread.size // 2)[spread.size // 2])
-        if not bounds.daily_range_low_c <= median <= bounds.daily_range_high_c:
-            text = f"Day and night differ by {median:.1f} degC as a rule: this may be another unit."
-            evidence = _explained(median, _DEGREE_SLIPS, bounds.daily_range_low_c, bounds.daily_range_high_c)
-            instead = "Check the unit in the header before using any date."
-            issues.append(Issue("units", text, instead=instead, evidence=evidence))
-    wet = _known(record.rain_mm)
-    wet = wet[wet > 0]
-    if wet.size >= 100:
-        mean = float(wet.mean())
-        if not bounds.wet_day_low_mm <= mean <= bounds.wet_day_high_mm:
-            text = f"A wet day brings {mean:.2g} mm on average: the rain may be in another unit."
-            evidence = _explained(mean, _DEPTH_SLIPS, bounds.wet_day_low_mm, bounds.wet_day_high_mm)
-            instead = "Check the unit in the header before using any amount."
-            issues.append(Issue("units", text, instead=instead, evidence=evidence, element="rain_mm"))
-    return issues
-
-
-def _explained(value: float, slips: Mapping[str, float], low: float, high: float) -> str:
-    """Which slips of the pen would put a value back between its usual bounds; "" for none."""
-    fits = [
-        f"{words} ({value * factor:.2g})" for words, factor in slips.items() if low <= value * factor <= high
-    ]
-    return f"within the usual bounds would be: {' or '.join(fits)}" if fits else ""
 
 
 def _gaps(record: WeatherRecord) -> list[Issue]:
@@ -150,7 +121,3 @@ def _listed(words: Sequence[str]) -> str:
 def _percent(count: int, total: int) -> str:
     share = 100 * count / total
     return "less than 0.1 %" if share < 0.1 else f"{share:.1f} %"
-
-
-def _known(values: Floats) -> Floats:
-    return values[~np.isnan(values)]

@@ -39,6 +39,9 @@ WORDS: Mapping[str, str] = MappingProxyType(
 MADE_UP = "invented"
 """Kind of the issue of a record that a generator made: nobody measured it."""
 
+STATED = "stated"
+"""Kind of the issue of values that look as if in another unit, and were kept because the unit is known."""
+
 
 class Flag(IntEnum):
     """How one value of one day came about. Only the first two, ESTIMATED and MOVED carry a number."""

@@ -55,7 +55,7 @@ def test_habit_of_temperatures_ten_times_too_small_for_a_while(put):
     assert 85 <= (record.flags["t_max_c"] == Flag.SUSPECT).sum() <= 95
 
 
-def test_habit_of_rain_in_another_unit_is_told_and_kept(put):
+def test_habit_of_rain_in_another_unit_is_put_aside_until_a_person_says(put):
     def change(days, columns):
         wrong = days.astype("datetime64[Y]") == np.datetime64("2023")
         columns["rain"][wrong] = np.round(columns["rain"][wrong] / 25.4, 2)
@@ -63,7 +63,10 @@ def test_habit_of_rain_in_another_unit_is_told_and_kept(put):
     record = made(put, change)
     (issue,) = findings(record, "units")
     assert (issue.element, issue.first.year, issue.last.year) == ("rain_mm", 2023, 2023)
-    assert not np.isnan(record.rain_mm).any()
+    assert "# units: metric" in issue.instead
+    of_2023 = record.dates.astype("datetime64[Y]") == np.datetime64("2023")
+    np.testing.assert_array_equal(np.isnan(record.rain_mm), of_2023)
+    assert (record.flags["rain_mm"][of_2023] == Flag.SUSPECT).all()
 
 
 def test_habit_of_a_number_in_place_of_a_trace(put):

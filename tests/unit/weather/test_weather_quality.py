@@ -75,7 +75,12 @@ def test_quality_fahrenheit_called_celsius_is_doubted(put):
         for day, row in year_of(0.5)
     ]
     record = weather.read(put(plain(rows)))
-    assert {"units", "suspect"} & set(kinds(record))
+    (issue,) = [issue for issue in record.issues if issue.kind == "units"]
+    assert "degrees Fahrenheit" in issue.text
+    assert "# units: " in issue.instead
+    for name in ("t_min_c", "t_max_c"):
+        assert set(record.flags[name].tolist()) == {Flag.SUSPECT}
+        assert np.isnan(record.element(name)).all()
 
 
 def test_quality_inches_called_millimetres_are_doubted(put):
@@ -139,4 +144,4 @@ def test_quality_temperatures_ten_times_too_small_are_explained(put):
     rows = [(day, f"{0.5 + step % 3 / 10},{1.4 + step % 3 / 10},0") for step, day in enumerate(days)]
     issue = next(issue for issue in weather.read(put(plain(rows))).issues if issue.kind == "units")
     # Day and night 0.9 degC apart; ten times that is 9 degC.
-    assert "ten times as much (9)" in issue.evidence
+    assert "ten times as much (9 degC between day and night, " in issue.evidence

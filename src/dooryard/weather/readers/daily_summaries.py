@@ -148,7 +148,10 @@ def _hour(text: str) -> float:
 
 def _decided(raw: dict[str, _Raw], said: str | None, file: str) -> tuple[str, tuple[Issue, ...]]:
     """The unit system, and the issue that tells how it was found."""
-    write = "Put a first line such as # units: standard (or metric, or tenths) into the file."
+    write = (
+        "Put a first line such as # units: standard (or metric, or tenths) into the file, or read it with "
+    )
+    write += "--layout daily-summaries-standard (or -metric, -tenths)."
     if said is not None:
         if said not in SYSTEMS:
             raise InputError(Problem("These units are not known.", write, file, field="units", found=said))

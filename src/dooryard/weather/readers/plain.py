@@ -50,6 +50,10 @@ _SPELLINGS = {
     "inch": "in", "inches": "in", "mps": "m_s", "ms": "m_s", "kmh": "km_h", "kph": "km_h",
     "kn": "kt", "knots": "kt", "percent": "pct",
 }  # fmt: skip
+_SYSTEMS: Mapping[str, tuple[str, str, str]] = {
+    "standard": ("f", "in", "mph"),
+    "metric": ("c", "mm", "m_s"),
+}
 _ELEMENT_OF = {word: element for element, words in WORDS.items() for word in words}
 _RECOMMENDED = (
     "date",
@@ -258,16 +262,31 @@ def understand_header(table: Table, faults: Faults) -> tuple[Column, ...]:
 
 
 def _usual_units(table: Table, faults: Faults) -> Mapping[str, str]:
-    """The unit of a column that names none, if a comment says # units: standard, or metric."""
-    said = table.comments.get("units", "")
-    systems = {"standard": ("f", "in", "mph"), "metric": ("c", "mm", "m_s")}
-    if said and said not in systems:
-        faults.add("These units are not known.", "Write standard or metric.", name="units", found=said)
-    if said not in systems:
+    """The unit of a column that names none, if a comment says # units: standard, or metric.
+
+    # units: header says that the units of the header are right, however strange the values.
+    """
+    said = table.comments.get("units", "").lower()
+    if said and said not in (*_SYSTEMS, "header"):
+        instead = "Write standard, metric, or header if the header is right."
+        faults.add("These units are not known.", instead, name="units", found=said)
+    if said not in _SYSTEMS:
         return {}
-    degree, depth, speed = systems[said]
+    _tell_contradictions(table, said, faults)
+    degree, depth, speed = _SYSTEMS[said]
     degrees = dict.fromkeys(("t_min_c", "t_max_c", "t_mean_c", "dew_point_c"), degree)
     return degrees | {"rain_mm": depth, "wind_m_s": speed}
+
+
+def _tell_contradictions(table: Table, said: str, faults: Faults) -> None:
+    """Columns whose own unit is of the other system than the line # units."""
+    for header in table.header:
+        element, unit = _element_and_unit(normal(header))
+        other = [words for system, words in _SYSTEMS.items() if system != said]
+        if element and unit and any(unit in words[:2] for words in other):
+            what = f"This column says another unit than the line # units: {said} above it."
+            instead = "Mend the one that is wrong; # units: header says that the header is right."
+            faults.add(what, instead, line=table.header_line, name="header", found=header)
 
 
 def normal(header: str) -> str:
