@@ -7,7 +7,7 @@ import math
 import pytest
 
 from dooryard import units
-from dooryard.care import mix, mulch, spacing, tree_water
+from dooryard.care import mix, mulch, soil_report, spacing, tree_water
 from dooryard.care.measures import FL_OZ_L, GALLON_L, TABLESPOON_L, kitchen
 from dooryard.care.wound import Wound, share_lost
 
@@ -142,3 +142,20 @@ def test_wide_wound_is_worse_than_a_tall_one_on_the_same_trunk() -> None:
     """Common practice: on a 5 in trunk 3 in wide and 5 tall is better than 5 wide and 3 tall."""
     girth = math.pi * 5 * INCH_M
     assert share_lost(girth, [Wound(3 * INCH_M)]) < 0.25 < share_lost(girth, [Wound(5 * INCH_M)])
+
+
+@pytest.mark.check(
+    "P-8", source="rate x 100 / CCE; at most 50 lb on 1,000 sq ft at once", status="second-hand"
+)
+def test_lime_is_corrected_for_its_strength_and_split_at_fifty_pounds() -> None:
+    pound, ground = 0.45359237, 1000 * SQ_FT_M2
+    found = soil_report.lime(60 * pound / ground, 400 * SQ_FT_M2, 0.9, 50 * pound / ground)
+    assert found.total_kg / pound == pytest.approx(60 * 100 / 90 * 0.4)
+    assert found.times == 2
+    assert found.each_kg * found.times == pytest.approx(found.total_kg)
+
+
+def test_fertilizer_carries_the_nutrient_that_was_asked_for() -> None:
+    """1 lb of nitrogen on 1,000 sq ft from 10-6-4 is 10 lb of it, by the meaning of the grade."""
+    pound, ground = 0.45359237, 1000 * SQ_FT_M2
+    assert soil_report.fertilizer_kg(pound / ground, ground, 0.10) / pound == pytest.approx(10)

@@ -42,8 +42,9 @@ def posterior(prior: Numbers, given: Numbers, answers: Mapping[int, bool]) -> Nu
         weight = np.log(prior)
     for sign, seen in answers.items():
         weight = weight + np.log(given[:, sign] if seen else 1 - given[:, sign])
-    chance = np.exp(weight - weight.max())
-    return chance / chance.sum()
+    chance: Numbers = np.exp(weight - weight.max())
+    found: Numbers = chance / chance.sum()
+    return found
 
 
 def entropy_bits(chance: Numbers) -> float:

@@ -36,6 +36,18 @@ def _run(*words: str) -> Result:
         (["mix", "--plant", "tomato", "--card", "nowhere.toml"], 2, "There is no file"),
         (["tree-water", "--trunk", "22 in"], 2, "not the girth"),
         (["tree-water", "--trunk", "2 in", "--planted", "in spring"], 2, "is not a day"),
+        (
+            ["soil", "--area", "400 sq ft", "--lime", "60 lb per 1,000 sq ft", "--cce", "90 %"],
+            1,
+            "soil report",
+        ),
+        (["soil", "--area", "400 sq ft", "--report", "2026-03-01"], 2, "No rate is given"),
+        (
+            ["soil", "--area", "400 sq ft", "--report", "2026-03-01", "--lime", "60 lb"],
+            2,
+            "how much of something",
+        ),
+        (["soil", "--area", "400 sq ft", "--grade", "10-6"], 2, "three numbers"),
         (["mulhc"], 2, "mulch"),
     ],
 )

@@ -9,12 +9,13 @@ import numpy as np
 import pytest
 
 from dooryard import knowledge
+from dooryard.care import rate
 from dooryard.care.card import Card
 from dooryard.care.card_reading import from_text
 from dooryard.care.wound import Wound
 from dooryard.letter import data, screen
 from dooryard.plan.document import Plan
-from dooryard.plan.work import drench, mixing, mulch, plugs, treat_days, tree_water, wound
+from dooryard.plan.work import drench, mixing, mulch, plugs, soil, treat_days, tree_water, wound
 from dooryard.problem import InputError
 from dooryard.weather.forecast import Forecast
 
@@ -202,3 +203,18 @@ def test_young_tree_schedule_follows_the_days() -> None:
     assert "90 gal" in said
     with pytest.raises(InputError, match="not the girth"):
         tree_water.young_tree(KNOWN, ON, diameter_m=0.6, planted=planted)
+
+
+def test_soil_report_amounts_are_said_in_parts_and_an_old_report_is_refused() -> None:
+    def said(report: date) -> Plan:
+        return soil.soil(
+            KNOWN, ON, area_m2=400 * FOOT_M**2, report=report, lime=rate.parse("60 lb per 1,000 sq ft"), strength=0.9,
+            nutrient="nitrogen", feed=rate.parse("1 lb per 1,000 sq ft"), grade=(0.10, 0.06, 0.04),
+        )  # fmt: skip
+
+    text = _text(said(date(2031, 3, 1)))
+    assert "27 lb of this lime" in text
+    assert "in 2 parts of 13 lb" in text
+    assert "4 lb of 10-6-4 for its nitrogen" in text
+    assert not said(date(2031, 3, 1)).needs_a_person
+    assert said(date(2027, 3, 1)).needs_a_person

@@ -11,6 +11,7 @@ COMMANDS = {
     "plugs": "Dividing a ground cover: plugs, spacing, last day.",
     "wound": "Torn bark: how much is lost, what to do.",
     "tree-water": "Water for a young tree.",
+    "soil": "What a soil report's lime and fertilizer come to.",
     "mix": "An amount from the label in hand, checked backwards.",
     "days": "Which coming days a treatment may fall on.",
     "drench": "Whether a tree may get a soil drench at all.",

@@ -84,16 +84,19 @@ class Size(click.ParamType[tuple[float, float]]):
 
 
 class Share(click.ParamType[float]):
-    """A part of a whole, such as "10 %", as a number from 0 to 1."""
+    """A part of a whole, such as "10 %", as a number from 0 to 1. most : in per cent."""
 
     name = "PERCENT"
+
+    def __init__(self, most: float = 100.0) -> None:
+        self.most = most
 
     def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
         """Read the share, or say how to write it."""
         if isinstance(value, float):
             return value
         found = re.fullmatch(r"\s*(\d{1,3}(?:\.\d+)?)\s*(?:%|percent|per cent)\s*", str(value))
-        if found is None or float(found[1]) > 100:
+        if found is None or float(found[1]) > self.most:
             self.fail(f'"{value}" is not a share. Write, for example: "10 %".', param, ctx)
         return float(found[1]) / 100
 
