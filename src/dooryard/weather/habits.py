@@ -92,12 +92,30 @@ def _other_rain_unit(record: WeatherRecord, quality: QualityLimits, said: Said) 
     odd = (ratio < 1 / quality.rain_unit) | (ratio > quality.rain_unit)
     if not odd.any():
         return record, ()
-    where = _in_quarters(odd, edges, len(rain)) & ~np.isnan(rain)
+    # One season of drizzle can be weather; two in a row, or one still further off, are not.
+    line = odd.ravel()
+    beside = np.zeros(line.size, dtype=bool)
+    beside[1:] |= line[:-1]
+    beside[:-1] |= line[1:]
+    far = (ratio < 1 / quality.rain_unit_sure) | (ratio > quality.rain_unit_sure)
+    doubted = odd & (beside.reshape(odd.shape) | far)
     text = "On {days} wet days bring far more or far less than in the same season of other years: "
     text += "this rain may be in another unit."
-    evidence = f"{float(ratio[odd].min()):.2g} to {float(ratio[odd].max()):.2g} times the usual amount"
-    issues = told("units", where, record, text, STATE, element="rain_mm", evidence=evidence)
-    return settle(record, where, ("rain_mm",), issues, said)
+    issues: tuple[Issue, ...] = ()
+    for seasons, instead in (
+        (doubted, STATE),
+        (odd & ~doubted, "It was kept, as it is one season only. Check before using any amount of it."),
+    ):
+        if not seasons.any():
+            continue
+        where = _in_quarters(seasons, edges, len(rain)) & ~np.isnan(rain)
+        least, most = float(ratio[seasons].min()), float(ratio[seasons].max())
+        evidence = f"{least:.2g} to {most:.2g} times the usual amount"
+        found = told("units", where, record, text, instead, element="rain_mm", evidence=evidence)
+        if seasons is doubted:
+            record, found = settle(record, where, ("rain_mm",), found, said)
+        issues += found
+    return record, issues
 
 
 def _lone_wettest(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:

@@ -62,6 +62,7 @@ class QualityLimits:
     rain_gap: float
     rain_gap_mm: float
     rain_unit: float
+    rain_unit_sure: float
     nought_c: float
     beyond_share: float
     crossed_share: float

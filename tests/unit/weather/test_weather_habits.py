@@ -69,6 +69,17 @@ def test_habit_of_rain_in_another_unit_is_put_aside_until_a_person_says(put):
     assert (record.flags["rain_mm"][of_2023] == Flag.SUSPECT).all()
 
 
+def test_habit_of_one_season_of_drizzle_is_told_and_kept(put):
+    def change(days, columns):
+        season = (days >= np.datetime64("2023-01-01")) & (days < np.datetime64("2023-04-02"))
+        columns["rain"][season] = np.round(columns["rain"][season] / 10, 2)
+
+    record = made(put, change)
+    (issue,) = findings(record, "units")
+    assert issue.instead.startswith("It was kept")
+    assert not np.isnan(record.rain_mm).any()
+
+
 def test_habit_of_a_number_in_place_of_a_trace(put):
     def change(_, columns):
         columns["rain"][::30] = 0.025
