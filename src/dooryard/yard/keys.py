@@ -14,7 +14,7 @@ from dooryard.unit_table import Dimension
 
 Kind = Literal[
     "text", "quantity", "degrees", "date", "yes or no", "choice", "known", "names", "size", "pitch", "parts",
-    "share", "count",
+    "share", "count", "price",
 ]  # fmt: skip
 Limit = Literal["above zero", "zero or more", "any"]
 
@@ -25,7 +25,7 @@ class Key:
 
     name : as written in the file. kind : how its value is read ("known" is a name of a knowledge table,
     "names" one or several names of places, or of `choices`; "size" one length or two; "share" a part of a whole;
-    "count" a whole number). example : what to write, as TOML.
+    "count" a whole number; "price" money for a volume of water). example : what to write, as TOML.
     says : one line for the manual. attribute : of the model, empty for keys that only help the reader.
     choices : for a choice. table : for a known name, the knowledge table it is looked up in. counted, least,
     most : of a count, what is counted, how few and how many may be.
@@ -176,9 +176,16 @@ PLACE = _table(
 HOUSEHOLD = _table(
     "household",
     "household",
-    "Who is about. Left out, the plan takes both as true, to be on the safe side.",
+    "Who is about, and what water costs. Who is left out is taken to be there, to be on the safe side.",
     _yes_no("children", "Are small children about?"),
     _yes_no("vegetables", "Is anything from the yard eaten?"),
+    Key(
+        "water_price",
+        "price",
+        '"4.50 per 1000 gal"',
+        "What tap water costs you, in dollars, for a volume: gal, cu ft, ccf, L or m3.",
+        "water_price_m3",
+    ),
     many=False,
 )
 ROOFS = _table(

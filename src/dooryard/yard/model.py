@@ -53,10 +53,14 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Household:
-    """Small children near the water? Anything from the yard eaten? Both true if not stated."""
+    """Small children near the water? Anything from the yard eaten? Both true if not stated.
+
+    water_price_m3 : what tap water costs [dollars/m3], None if nobody said.
+    """
 
     children: bool = True
     vegetables: bool = True
+    water_price_m3: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -377,6 +377,49 @@ def _count(key: Key, value: Any, _: Names) -> int:
     return value
 
 
+_HUNDRED_CUBIC_FEET = re.compile(r"\b(?:ccf|hcf)\b", re.IGNORECASE)
+_PRICE = re.compile(
+    r"\$?\s*(\d{1,9}(?:,\d{3})*(?:\.\d{1,6})?)\s*(?:\$|dollars?|usd)?\s*(?:per|for|an?|/)\s*(.{1,40})",
+    re.IGNORECASE,
+)
+_OTHER_MONEY = re.compile(r"[€£¥₹]|\b(?:eur|euros?|gbp|pounds?|cad|aud|pesos?|cents?)\b|¢", re.IGNORECASE)
+
+
+def _price(key: Key, value: Any, knowledge: Names) -> float:
+    """Dollars for a cubic metre, from "4.50 per 1000 gal" or "1.20 per m3"."""
+    instead = f'Write, for example: {key.name} = {key.example} or {key.name} = "1.20 per m3"'
+    if isinstance(value, str) and _OTHER_MONEY.search(value):
+        what = "The price is in other money than dollars, in which barrels are priced here."
+        raise _refuse(what, f"Change it into dollars. {instead}")
+    found = _PRICE.fullmatch(value.strip()) if isinstance(value, str) else None
+    if found is None:
+        raise _refuse("A price is due here: so many dollars for so much water, in quotation marks.", instead)
+    volume = _HUNDRED_CUBIC_FEET.sub("100 cu ft", found[2].strip())
+    # "per m3" and "per 100 ccf": one of what is named unless a number says how many
+    many = re.fullmatch(r"([\d,.]+)\s*100 cu ft", volume)
+    if many is not None:
+        raise _refuse("How much water the price is for cannot be read.", instead)
+    if not volume[0].isdigit():
+        volume = f"1 {volume}"
+    try:
+        litres = units.parse(volume, "volume")
+    except InputError:
+        raise _refuse("How much water the price is for cannot be read.", instead) from None
+    price = float(found[1].replace(",", ""))
+    if price <= 0.0 or litres <= 0.0:
+        raise _refuse(
+            "Water that costs nothing needs no price.", f"Leave {key.name} out, or write the true one."
+        )
+    price_m3 = price / litres * 1000.0
+    most = knowledge.fact("water.price_most").value
+    if price_m3 > most:
+        raise _refuse(
+            f"That is {price_m3:,.0f} dollars for a cubic metre, more than water costs anywhere near.",
+            f"Is the price for 1000 gal or for 100 cu ft (ccf)? {instead}",
+        )
+    return price_m3
+
+
 _READERS: Mapping[str, Callable[[Key, Any, Names], Any]] = {
     "text": _text,
     "quantity": _quantity,
@@ -391,6 +434,7 @@ _READERS: Mapping[str, Callable[[Key, Any, Names], Any]] = {
     "parts": _parts,
     "share": _share,
     "count": _count,
+    "price": _price,
 }
 
 
