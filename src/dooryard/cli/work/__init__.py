@@ -10,6 +10,7 @@ COMMANDS = {
     "mulch": "Mulch for a tree or a bed: area, volume, bags.",
     "plugs": "Dividing a ground cover: plugs, spacing, last day.",
     "wound": "Torn bark: how much is lost, what to do.",
+    "no-bloom": "Why a shrub does not bloom, and when to cut it.",
     "tree-water": "Water for a young tree.",
     "soil": "What a soil report's lime and fertilizer come to.",
     "mix": "An amount from the label in hand, checked backwards.",

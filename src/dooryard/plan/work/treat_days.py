@@ -282,7 +282,7 @@ def _table(sheet: Sheet, found: tuple[Day, ...]) -> None:
         "The foretold days",
         table=Table(
             "Each day, and the limits that closed it",
-            (("Day", "left"), ("", "left"), ("Hours, or why not", "left")),
+            (("Day", "left"), ("Open or closed", "left"), ("Hours, or why not", "left")),
             tuple(rows),
         ),
     )
