@@ -59,11 +59,32 @@ def _gaps(record: WeatherRecord) -> list[Issue]:
         text = f"{rest.size} more gaps of {rest.min()} to {rest.max()} days, {days:,} days in all."
         issues.append(Issue("gap", text, days=days, instead="Nothing was filled in."))
     total = len(record.dates)
+    issues += _nowhere(record, [name for name in CORE if missing[name].all()])
     for name in CORE:
         count = int(missing[name].sum())
         if 0 < count < total:
             text = f"The {WORDS[name]} is missing on {count:,} of {total:,} days ({_percent(count, total)})."
             issues += told("missing", missing[name], record, text, "Nothing was filled in.")
+    return issues
+
+
+def _nowhere(record: WeatherRecord, elements: Sequence[str]) -> tuple[Issue, ...]:
+    """Elements without a single value that can be used; those the reader found no column for are told by it."""
+    told_by_reader = " ".join(issue.text for issue in record.issues if issue.kind == "columns")
+    never, doubted = [], []
+    for name in elements:
+        if not (record.flags[name] == Flag.MISSING).all():
+            doubted.append(WORDS[name])
+        elif WORDS[name] not in told_by_reader:
+            never.append(WORDS[name])
+    first, last, days = record.first, record.last, len(record.dates)
+    issues: tuple[Issue, ...] = ()
+    if never:
+        text = f"This record has no {_listed(never, 'or')} at all."
+        issues += (Issue("missing", text, first, last, days, "What needs it is refused."),)
+    if doubted:
+        text = f"Not one value of the {_listed(doubted)} can be used."
+        issues += (Issue("missing", text, first, last, days, "What needs it is refused."),)
     return issues
 
 
@@ -114,8 +135,8 @@ def _mostly_single(blank: NDArray[np.bool_]) -> bool:
     return len(starts) > 0 and bool(np.mean(ends - starts <= 3) >= 0.9)
 
 
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+def _listed(words: Sequence[str], last: str = "and") -> str:
+    return f" {last} ".join(filter(None, (", ".join(words[:-1]), words[-1])))
 
 
 def _percent(count: int, total: int) -> str:

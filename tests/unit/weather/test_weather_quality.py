@@ -145,3 +145,21 @@ def test_quality_temperatures_ten_times_too_small_are_explained(put):
     issue = next(issue for issue in weather.read(put(plain(rows))).issues if issue.kind == "units")
     # Day and night 0.9 degC apart; ten times that is 9 degC.
     assert "ten times as much (9 degC between day and night, " in issue.evidence
+
+
+def test_quality_element_without_any_value_is_told(put):
+    rows = [(day, f"{5 + step % 3},15.{step % 4},") for step, day in enumerate(calendar("2022-01-01", 30))]
+    (issue,) = weather.read(put(plain(rows))).issues
+    assert (issue.kind, issue.days) == ("missing", 30)
+    assert issue.text == "This record has no rain at all."
+
+
+def test_quality_element_of_doubted_values_only_is_told_as_that(put):
+    rows = [(day, f"5,15,{2 + step % 3}S") for step, day in enumerate(calendar("2022-01-01", 30))]
+    (issue,) = [issue for issue in weather.read(put(plain(rows))).issues if issue.kind == "missing"]
+    assert issue.text == "Not one value of the rain can be used."
+
+
+def test_quality_absent_column_is_told_once(put):
+    texts = [issue.text for issue in weather.read(put("date,tmin_C,tmax_C\n2031-05-01,3,4\n")).issues]
+    assert texts == ["The file has no column for rain."]
