@@ -30,15 +30,17 @@ class HeatBook:
                     groups[heat_sum(stage)] += _thresholds(stage)
         self.crossings: dict[tuple[str, str], Crossing] = {}
         self._past: dict[tuple[str, str], float] = {}
+        self._each: dict[tuple[str, str], dict[int, float]] = {}
         for kind, thresholds in groups.items():
             sums = [threshold for _, _, threshold in thresholds]
-            _, past = heat.past_years(kind, sums)
+            years, past = heat.past_years(kind, sums)
             middle = _middle(past)
-            for (key, bound, _), crossing, day in zip(
-                thresholds, heat.crossings(kind, sums), middle.tolist(), strict=True
+            for (key, bound, _), crossing, day, days in zip(
+                thresholds, heat.crossings(kind, sums), middle.tolist(), past.tolist(), strict=True
             ):
                 self.crossings[key, bound] = crossing
                 self._past[key, bound] = day
+                self._each[key, bound] = dict(zip(years, days, strict=True))
         self.on = heat.on
         self.latitude = heat.station.latitude
 
@@ -46,6 +48,16 @@ class HeatBook:
         """The middle of the past years' dates, in the year asked; None if most years did not reach it."""
         day = self._past[key, self._bound(key, bound)]
         return None if np.isnan(day) else date(self.on.year, 1, 1) + timedelta(days=round(day) + lag_d)
+
+    def past(self, key: str, bound: str, year: int) -> date | None:
+        """The day the bound was reached in a past year; None if it was not, or that year is not whole."""
+        day = self._each[key, self._bound(key, bound)].get(year, np.nan)
+        return None if np.isnan(day) else date(year, 1, 1) + timedelta(days=round(day))
+
+    def past_days(self, key: str, bound: str) -> dict[int, date]:
+        """The day the bound was reached, in each past year that is whole and reached it."""
+        found = ((year, self.past(key, bound, year)) for year in self._each[key, self._bound(key, bound)])
+        return {year: day for year, day in found if day is not None}
 
     def at(self, key: str, bound: str) -> Crossing:
         """The crossing of a bound; a row with one number has the same low and high."""

@@ -8,14 +8,15 @@ on the plant says treat, so the sentences send people to look first.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from dooryard.knowledge import STATUSES, Knowledge, Organism, Stage, Window
 from dooryard.problem import InputError, Problem, nearest
 from dooryard.season import sentences
 from dooryard.season.book import HeatBook
+from dooryard.season.sighting_shift import Compared, Shift, compared, moved, opens, seen_on, shift
 from dooryard.season.timing import Crossing, SeasonHeat
 from dooryard.season.windows import (
     CANNOT_TELL,
@@ -25,6 +26,7 @@ from dooryard.season.windows import (
     OVER,
     SOON,
     TOO_EARLY,
+    Moment,
     WindowVerdict,
     agreed,
     closing,
@@ -35,6 +37,9 @@ from dooryard.weather.outlook import Outlook
 from dooryard.weather.record import WeatherRecord
 from dooryard.words import day_words
 from dooryard.yard.model import Sighting
+
+WAITING = (TOO_EARLY, SOON, CANNOT_TELL)
+"""Words that a fresh sighting of the right stage overrules."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +88,9 @@ class OrganismVerdict:
     rule : which rule on which window decided. deciding : that window; None if a sighting, a refusal or the want
     of a host decided. changes_on : when the word is likely to change, None if
     unknown. rows : every published number of the organism. windows : the word of each table. conflict : how
-    tables differ, or None. refusal : set if the word is "cannot tell".
+    tables differ, or None. refusal : set if the word is "cannot tell". shifts : by window, how far what was
+    seen (in all years) moves its dates; the windows hold the dates as moved. compared : every
+    sighting against every table.
     """
 
     organism: str
@@ -101,6 +108,8 @@ class OrganismVerdict:
     refusal: Refusal | None
     line: SeasonLine
     sightings: tuple[Sighting, ...]
+    shifts: Mapping[str, Shift] = field(default_factory=dict)
+    compared: tuple[Compared, ...] = ()
 
     @property
     def usual(self) -> tuple[date | None, date | None]:
@@ -146,7 +155,8 @@ def judge_all(
     on : date
         The day asked.
     sightings : sequence of Sighting
-        What was seen in the yard; those of this year up to ``on`` count.
+        What was seen in the yard up to ``on``: of this year it can open a window, of any year it shifts the
+        tables' dates (see `sighting_shift`).
     plant_kinds : collection of str or None
         Kinds of plants in the yard; an organism that lives on none of them is "not here". None: any.
     heat : SeasonHeat or None
@@ -190,7 +200,10 @@ def _judge(
         if one.organism == organism.key and one.date.year == on.year and one.date <= on
     )
     rows = tuple(_row(stage, book) for stage in book.stages[organism.key])
-    verdicts = _window_verdicts(book.windows[organism.key], knowledge, book, on)
+    by_heat = _window_verdicts(book.windows[organism.key], knowledge, book, on)
+    told = {one.window.key: compared(one.window, sightings, book, knowledge) for one in by_heat}
+    verdicts, shifts = _shifted(by_heat, told, sightings, knowledge, on)
+    fresh = _fresh(seen, _deciding_brood(by_heat), knowledge, on)
     brood = _deciding_brood(verdicts)
     word = agreed(one.word for one in brood) if brood else CANNOT_TELL
     best = _best(brood, knowledge, word)
@@ -198,14 +211,13 @@ def _judge(
     text = sentences.reason(best) if best and word != CANNOT_TELL else ""
     refusal: Refusal | None = None
     settled = False  # decided by something no date will change
-    fresh = _fresh(seen, brood, knowledge, on)
     if not _hosted(organism.key, knowledge, plant_kinds) and not seen:
         word, rule, settled = NOT_HERE, "none of its hosts grows in this yard", True
         text = f"It lives on {organism.hosts}; none of these is in this yard."
     elif book.latitude is not None and book.latitude < 0:
         word, rule, text = CANNOT_TELL, "the station lies south of the equator", ""
         refusal = _south(organism)
-    elif word in (TOO_EARLY, SOON, CANNOT_TELL) and fresh is not None:
+    elif fresh is not None and agreed(one.word for one in _deciding_brood(by_heat)) in WAITING:
         word, rule, settled = NOW, f"seen in this yard on {fresh.date}", True
         text = f"The right stage was seen here on {day_words(fresh.date)} ({fresh.sure})."
     elif word == CANNOT_TELL:
@@ -232,7 +244,56 @@ def _judge(
         refusal=refusal,
         line=_line(brood, best, book),
         sightings=seen,
+        shifts=shifts,
+        compared=tuple(one for seen_by in told.values() for one in seen_by),
     )
+
+
+def _shifted(
+    by_heat: Sequence[WindowVerdict],
+    told: Mapping[str, Sequence[Compared]],
+    sightings: Sequence[Sighting],
+    knowledge: Knowledge,
+    on: date,
+) -> tuple[tuple[WindowVerdict, ...], Mapping[str, Shift]]:
+    """Each window with its dates moved by what was seen, and the shifts by window.
+
+    A brood's sightings shift its later broods as well. What was surely seen to open this year opened that day.
+    """
+    found: list[WindowVerdict] = []
+    shifts: dict[str, Shift] = {}
+    soon_d, closing_d = (knowledge.fact(f"season.{name}").value for name in ("soon", "closing"))
+    for one in by_heat:
+        like = [
+            seen
+            for other in by_heat
+            if other.window.key == one.window.key or other.window.generation < one.window.generation
+            for seen in told[other.window.key]
+        ]
+        by = shift(like, knowledge)
+        if by is None:
+            found.append(one)
+            continue
+        shifts[one.window.key] = by
+        days = max((seen.expected - date(seen.expected.year, 1, 1)).days for seen in by.compared)
+        since = date(on.year, 1, 1) + timedelta(days=days)
+
+        def later(moment: Moment, limit: date, by: Shift = by, since: date = since) -> Moment:
+            after_d = 0 if moment.likely is None else (moment.likely - since).days
+            return moved(moment, by, limit, knowledge, after_d=after_d)
+
+        begun = [
+            seen.date
+            for seen in sightings
+            if seen.date.year == on.year
+            and seen.date <= on
+            and seen.sure != "unsure"
+            and opens(one.window, seen)
+        ]
+        opened = seen_on(min(begun)) if begun else later(one.opens, on)
+        closes = later(one.closes, on - timedelta(days=1))
+        found.append(judged(one.window, opened, closes, on, soon_d=soon_d, closing_d=closing_d))
+    return tuple(found), shifts
 
 
 def _all_act(brood: Sequence[WindowVerdict]) -> bool:
@@ -317,7 +378,18 @@ def _refused(organism: Organism, brood: Sequence[WindowVerdict], rows: Sequence[
     gaps = list(dict.fromkeys(one.opens.refused for one in brood if one.opens.refused is not None))
     if not brood:
         places = ", ".join(dict.fromkeys(row.stage.place for row in rows if row.stage.kind == "calendar"))
-        missing = f"Only dates from {places} are published." if places else "No timing number is published."
+        events = list(dict.fromkeys(row.stage.start for row in rows if row.stage.kind == "event"))
+        if events:
+            missing = (
+                f"The published heat sums start from {' or '.join(events)}, which no weather record shows."
+            )
+            return Refusal(what, missing, "Watch for it and note the date: the sum starts on that day.")
+        if places:
+            missing = f"Only dates from {places} are published."
+        elif rows:
+            missing = "The published numbers do not say when something can be done."
+        else:
+            missing = "No timing number is published."
         return Refusal(what, missing, "Look on the plant, or hang a trap, and note the date you see it.")
     if gaps:
         return Refusal(
