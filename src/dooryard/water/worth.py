@@ -108,16 +108,16 @@ def season_worth(
     supplied: list[Floats] = []
     asked: list[float] = []
     gained: list[float] = []
-    for year, span in _calendar_years(days):
+    for year, span in calendar_years(days):
         q, d = inflow[span], demand[span]
-        reason = _incomplete(year, q, d)
+        reason = why_incomplete(year, q, d)
         if reason:
             excluded.append((year, reason))
             continue
         years.append(year)
         supplied.append(yield_curve(q, d).supplied_l(capacities))
         asked.append(float(d.sum()))
-        gained.append(_season_inflow(q, d))
+        gained.append(season_inflow(q, d))
     ranked = [years[i] for i in np.argsort(np.array(gained), kind="stable").tolist()]
     return Worth(
         years=tuple(years),
@@ -126,13 +126,14 @@ def season_worth(
         supplied_l=np.array(supplied, dtype=np.float64).reshape(len(years), capacities.size),
         demand_l=np.array(asked, dtype=np.float64),
         inflow_l=np.array(gained, dtype=np.float64),
-        dry_year=_at_rank(ranked, DRY),
-        middling_year=_at_rank(ranked, MIDDLING),
-        wet_year=_at_rank(ranked, WET),
+        dry_year=at_rank(ranked, DRY),
+        middling_year=at_rank(ranked, MIDDLING),
+        wet_year=at_rank(ranked, WET),
     )
 
 
-def _calendar_years(days: NDArray[np.datetime64]) -> list[tuple[int, slice]]:
+def calendar_years(days: NDArray[np.datetime64]) -> list[tuple[int, slice]]:
+    """Each calendar year that the days touch, and which of them lie in it."""
     if days.size == 0:
         return []
     first, last = (int(str(day)[:4]) for day in (days[0], days[-1]))
@@ -141,7 +142,7 @@ def _calendar_years(days: NDArray[np.datetime64]) -> list[tuple[int, slice]]:
     return [(year, slice(cuts[i], cuts[i + 1])) for i, year in enumerate(range(first, last + 1))]
 
 
-def _incomplete(year: int, inflow: Floats, demand: Floats) -> str:
+def why_incomplete(year: int, inflow: Floats, demand: Floats) -> str:
     """Why a year cannot be counted; empty if it can."""
     leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
     absent = 365 + leap - inflow.size
@@ -153,7 +154,7 @@ def _incomplete(year: int, inflow: Floats, demand: Floats) -> str:
     return ""
 
 
-def _season_inflow(inflow: Floats, demand: Floats) -> float:
+def season_inflow(inflow: Floats, demand: Floats) -> float:
     """Inflow from the first to the last day with demand; of the whole year if nothing is asked for."""
     wanted = np.flatnonzero(demand > 0.0)
     if wanted.size == 0:
@@ -161,7 +162,7 @@ def _season_inflow(inflow: Floats, demand: Floats) -> float:
     return float(inflow[wanted[0] : wanted[-1] + 1].sum())
 
 
-def _at_rank(ranked: list[int], share: float) -> int | None:
+def at_rank(ranked: list[int], share: float) -> int | None:
     """The year at that share of the ranking, nearest rank: rank ceil(share x Y), counted from 1."""
     if not ranked:
         return None
