@@ -357,6 +357,16 @@ def _dangling(knowledge: Knowledge) -> list[Problem]:
     stages = [("windows", row.key, "opens", row.opens) for row in knowledge.windows.values()]
     stages += [("windows", row.key, "closes", row.closes) for row in knowledge.windows.values()]
     problems += _missing(stages, knowledge.stages)
+    problems += [
+        Problem(
+            f"windows row {key} rests on a stage that is no heat row.",
+            "Name a heat row.",
+            field=field,
+            found=to,
+        )
+        for _, key, field, to in stages
+        if to in knowledge.stages and knowledge.stages[to].kind != "heat"
+    ]
     cautions = [
         ("treatments", row.key, "cautions", caution)
         for row in knowledge.treatments.values()

@@ -178,7 +178,7 @@ class Organism:
     origin: str
 
 
-STAGE_KINDS = ("heat", "calendar")
+STAGE_KINDS = ("heat", "event", "calendar")
 STAGE_USES = ("look", "treat", "over", "indicator")
 
 
@@ -189,6 +189,8 @@ class Stage:
     A heat row has ``dd_low`` (and ``dd_high`` if a range is printed) in degree-days of ``unit`` (F or C),
     above ``base`` and, if given, below ``upper`` (with ``cutoff``), summed by ``method`` from ``start``.
     ``start`` is as published ("01-01", "03-01" or "not stated"); ``start_used`` is what we sum from.
+    An event row is a heat row summed from the day something is seen; ``start`` says what, in words, and
+    ``start_used`` is empty: no record knows that day, so it opens no window.
     A calendar row has dates ``first`` and ``last`` (month-day) seen at ``place`` and nowhere else.
     """
 

@@ -176,12 +176,13 @@ def _organism(c: Cells) -> rows.Organism:
 
 def _stage(c: Cells) -> rows.Stage:
     kind = c.word("kind", rows.STAGE_KINDS)
-    if kind == "heat":
+    if kind in ("heat", "event"):
         c.number("dd_low")
         c.number("base")
         c.word("unit", ("F", "C"))
         c.filled("method")
         c.filled("start")
+    if kind == "heat":
         c.month_day("start_used")
     elif kind == "calendar":
         c.month_day("first")

@@ -151,7 +151,7 @@ def stage_row(row: RowVerdict) -> Json:
         printed = f"{stage.dd_low:g}"
         printed += f" to {stage.dd_high:g}" if stage.dd_high is not None else ""
         printed += f" °{stage.unit}·d"
-    started = f"{_month_day(stage.start_used)}" if stage.start_used else ""
+    started = f"{_month_day(stage.start_used)}" if stage.start_used else stage.start
     if stage.start == "not stated" and started:
         started = f"not stated, taken as {started}"
     method = (

@@ -34,7 +34,7 @@ def add_task(draft: Draft, verdict: OrganismVerdict, place: str) -> None:
         if verdict.word == SOON:
             draft.headline(3, f"{_name(verdict)}: soon, {moment_mark(draft, verdict, window, 'opens')}.")
         _add(draft, verdict, "Look", place, what, begin, end, best)
-    elif verdict.word == CANNOT_TELL:
+    elif verdict.word == CANNOT_TELL and verdict.windows:
         what = f"Look over the {place} for {verdict.name}. {organism.look}"
         _add(draft, verdict, "Look", place, what, draft.on, draft.last_day, None)
 

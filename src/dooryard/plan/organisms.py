@@ -35,7 +35,8 @@ def describe(draft: Draft) -> None:
         place = list_words(places[verdict.organism])
         draft.organisms.append(_entry(draft, verdict, place))
         add_task(draft, verdict, place)
-        if verdict.refusal is not None:
+        # Where no table opens any window there is nothing a better record could mend: its entry says so.
+        if verdict.refusal is not None and verdict.windows:
             draft.refusals.append(Refusal(verdict.refusal.what, verdict.refusal.missing, verdict.refusal.how))
     _unsaid(draft, judged)
     draft.charts.extend(season_charts.season_lines(draft, judged))
@@ -44,7 +45,7 @@ def describe(draft: Draft) -> None:
 
 def _unsaid(draft: Draft, judged: Sequence[OrganismVerdict]) -> None:
     """One headline for all organisms we cannot tell about."""
-    names = [verdict.name for verdict in judged if verdict.word == CANNOT_TELL]
+    names = [verdict.name for verdict in judged if verdict.word == CANNOT_TELL and verdict.windows]
     if names:
         draft.headline(
             4, f"We cannot tell whether it is time for {list_words(names)}: look on the plants themselves."

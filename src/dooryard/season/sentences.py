@@ -98,6 +98,8 @@ def row_note(stage: Stage) -> str:
     """What a reader must know about one published number."""
     if stage.kind == "calendar":
         return f"Dates from {stage.place}, not yours."
+    if stage.kind == "event":
+        return f"Summed from {stage.start}, which you must see yourself."
     notes = []
     if stage.start == NOT_STATED:
         notes.append(f"The table does not state its start; summed from {month_day_words(stage.start_used)}.")
