@@ -101,6 +101,9 @@ def test_knowledge_loader_reads_every_row_there_is(knowledge: Any) -> None:
         "severity": len(knowledge.severity),
         "chill": len(knowledge.chill),
         "windows_by_date": len(knowledge.dated_windows),
+        "parts": len(knowledge.parts),
+        "tools": len(knowledge.tools),
+        "steps": len(knowledge.steps),
     }
     lying: dict[str, int] = {"methods": len(methods())}
     for path in sorted(TABLES.rglob("*.csv")):

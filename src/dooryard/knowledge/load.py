@@ -9,8 +9,10 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
-from dooryard.knowledge import season_tables, tables
+from dooryard.knowledge import build_tables, season_tables, tables
+from dooryard.knowledge.build_rows import Part, Step, Tool
 from dooryard.knowledge.cells import Origin, read_table
+from dooryard.knowledge.references import dangling
 from dooryard.knowledge.rows import (
     STATUSES,
     BearingSoil,
@@ -126,6 +128,21 @@ class Knowledge:
         return self._sourced(tables.TROUBLES)
 
     @cached_property
+    def parts(self) -> Mapping[str, Part]:
+        """What a rain barrel is built of, by key, in table order."""
+        return self._sourced(build_tables.PARTS)
+
+    @cached_property
+    def tools(self) -> Mapping[str, Tool]:
+        """Tools of a build, by key, in table order."""
+        return self._sourced(build_tables.TOOLS)
+
+    @cached_property
+    def steps(self) -> Mapping[str, Step]:
+        """Order of work of a build and of a workshop, by key, in table order."""
+        return self._sourced(build_tables.STEPS)
+
+    @cached_property
     def hosts(self) -> tuple[Host, ...]:
         """Which organism lives on which kind of plant."""
         return tuple(self._sourced(tables.HOSTS).values())
@@ -192,12 +209,14 @@ class Knowledge:
     def check(self) -> tuple[Problem, ...]:
         """Read every table and every reference between them; all faults at once (empty if there is none)."""
         problems: list[Problem] = []
+        whole: list[str] = []
         for name in _TABLES:
             try:
                 getattr(self, name)
+                whole.append(name)
             except InputError as error:
                 problems += [problem for problem in error.problems if problem not in problems]
-        return tuple(problems) or tuple(_dangling(self))
+        return (*problems, *dangling(self, whole))
 
     def _sourced(self, table: tables.Table[Row]) -> dict[str, Row]:
         return self._read(table, self.sources)
@@ -230,7 +249,7 @@ class Knowledge:
 _TABLES = (
     "sources", "facts", "methods", "coverings", "bearing_soils", "crops", "soils", "cautions", "organisms",
     "stages", "windows", "treatments", "troubles", "hosts", "blooms", "soil_temperatures", "germination",
-    "infection", "severity", "chill", "dated_windows",
+    "infection", "severity", "chill", "dated_windows", "parts", "tools", "steps",
 )  # fmt: skip
 
 
@@ -344,47 +363,3 @@ def _get(rows: Mapping[str, Row], key: str, what: str) -> Row:
         return rows[key]
     except KeyError:
         raise KeyError(f"no {what} {key!r}. {nearest(key, rows)}".strip()) from None
-
-
-def _dangling(knowledge: Knowledge) -> list[Problem]:
-    """References between tables that lead nowhere."""
-    wanted = [("stages", stage.key, "organism", stage.organism) for stage in knowledge.stages.values()]
-    wanted += [("treatments", row.key, "organism", row.organism) for row in knowledge.treatments.values()]
-    wanted += [("windows", row.key, "organism", row.organism) for row in knowledge.windows.values()]
-    wanted += [("hosts", row.plant_kind, "organism", row.organism) for row in knowledge.hosts]
-    wanted += [("windows_by_date", row.key, "organism", row.organism) for row in knowledge.dated_windows]
-    problems = _missing(wanted, knowledge.organisms)
-    stages = [("windows", row.key, "opens", row.opens) for row in knowledge.windows.values()]
-    stages += [("windows", row.key, "closes", row.closes) for row in knowledge.windows.values()]
-    problems += _missing(stages, knowledge.stages)
-    problems += [
-        Problem(
-            f"windows row {key} rests on a stage that is no heat row.",
-            "Name a heat row.",
-            field=field,
-            found=to,
-        )
-        for _, key, field, to in stages
-        if to in knowledge.stages and knowledge.stages[to].kind != "heat"
-    ]
-    cautions = [
-        ("treatments", row.key, "cautions", caution)
-        for row in knowledge.treatments.values()
-        for caution in row.cautions
-    ]
-    cautions += [
-        ("troubles", row.key, "cautions", caution)
-        for row in knowledge.troubles.values()
-        for caution in row.cautions
-    ]
-    return problems + _missing(cautions, knowledge.cautions)
-
-
-def _missing(references: list[tuple[str, str, str, str]], known: Mapping[str, object]) -> list[Problem]:
-    return [
-        Problem(
-            f"{table} row {key} points to a row that is not there.", nearest(to, known), field=field, found=to
-        )
-        for table, key, field, to in references
-        if to not in known
-    ]
