@@ -169,7 +169,24 @@ def _stuck(record: WeatherRecord, quality: QualityLimits) -> Finding:
         if stuck.any():
             text = f"The {WORDS[name]} stands still for {int(quality.streak_days)} days or more, {{days}} in all."
             issues += _standing_still(record, name, stuck, text, doubted)
+    if len(doubted) == 2:
+        dead, found = _dead_station(record, doubted["t_min_c"] & doubted["t_max_c"])
+        issues += found
+        doubted |= dead
     return (doubting(record, doubted) if doubted else record), issues
+
+
+def _dead_station(record: WeatherRecord, stuck: Days) -> tuple[dict[str, Days], tuple[Issue, ...]]:
+    """Noughts of rain all through a time in which both temperatures stood still: nobody measured them either."""
+    noughts = np.zeros(len(stuck), dtype=bool)
+    for start, end in zip(*runs(stuck), strict=True):
+        rain = record.rain_mm[start:end]
+        if not (rain > 0).any():
+            noughts[start:end] = rain == 0
+    text = "On {days} the rain is 0 while both temperatures stand still: the whole station was out of order."
+    instead = "These days count as without a rain value."
+    found = told("false zeros", noughts, record, text, instead, element="rain_mm")
+    return ({"rain_mm": noughts} if found else {}), found
 
 
 def _stuck_rain(record: WeatherRecord, quality: QualityLimits) -> Finding:

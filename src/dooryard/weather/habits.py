@@ -12,7 +12,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
-from dooryard.weather.doubts import Finding, told
+from dooryard.weather.doubts import Finding, doubting, told
 from dooryard.weather.limits import QualityLimits
 from dooryard.weather.record import WORDS, Flag, Floats, Issue, WeatherRecord
 from dooryard.weather.unit_doubts import STATE, Said, settle
@@ -35,9 +35,10 @@ def look_for(record: WeatherRecord, quality: QualityLimits, said: Said) -> Findi
     for season in (_other_unit, _other_rain_unit):
         record, found = season(record, quality, said)
         issues += found
-    record, found = _calculated(record, quality)
-    issues += found
-    for look in (_lone_wettest, _copied_months, _weekdays):
+    for check in (_lone_wettest, _calculated):
+        record, found = check(record, quality)
+        issues += found
+    for look in (_copied_months, _weekdays):
         issues += look(record, quality)
     return record, tuple(issues)
 
@@ -118,19 +119,27 @@ def _other_rain_unit(record: WeatherRecord, quality: QualityLimits, said: Said) 
     return record, issues
 
 
-def _lone_wettest(record: WeatherRecord, quality: QualityLimits) -> tuple[Issue, ...]:
-    """The wettest day far above every other one."""
+def _lone_wettest(record: WeatherRecord, quality: QualityLimits) -> Finding:
+    """The wettest day far above every other one: asked about, and put aside if the same amount stands twice."""
     rain = record.rain_mm
     known = rain[~np.isnan(rain)]
     if known.size < _DAYS_OF_A_YEAR:
-        return ()
-    second, most = np.partition(known, known.size - 2)[-2:].tolist()
+        return record, ()
+    most = float(known.max())
+    second = float(known[known < most].max(initial=0.0))
     if most < quality.rain_gap_mm or most <= quality.rain_gap * second:
-        return ()
-    text = f"The wettest day has {most:.0f} mm, the second wettest {second:.0f} mm."
+        return record, ()
+    where = rain == most
+    days = "1 day has" if where.sum() == 1 else f"{int(where.sum())} days have"
+    text = f"{days[0].upper()}{days[1:]} {most:.0f} mm, the next wettest has {second:.0f} mm."
     evidence = f"a tenth of it would be {most / 10:.3g} mm"
+    if where.sum() > 1:
+        instead = "So much rain twice to the last digit is no measurement: these days count as without a rain value."
+        return doubting(record, {"rain_mm": where}), told(
+            "step", where, record, text, instead, element="rain_mm", evidence=evidence
+        )
     instead = "It was kept. Compare it with another gauge nearby: a point may be in the wrong place."
-    return told("step", rain == most, record, text, instead, element="rain_mm", evidence=evidence)
+    return record, told("step", where, record, text, instead, element="rain_mm", evidence=evidence)
 
 
 def _calculated(record: WeatherRecord, quality: QualityLimits) -> Finding:

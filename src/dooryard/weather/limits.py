@@ -64,6 +64,13 @@ class QualityLimits:
     rain_unit: float
     rain_unit_sure: float
     nought_c: float
+    code_mm: float
+    code_days: float
+    code_times: float
+    dry_spell_days: float
+    dry_spell_times: float
+    dry_spell_years: float
+    dry_spell_share: float
     beyond_share: float
     crossed_share: float
     beyond_days: float

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from dooryard.weather.doubts import runs, take_out, told
 from dooryard.weather.habits import look_for
 from dooryard.weather.limits import Limits, QualityLimits, limits, quality_limits
+from dooryard.weather.rain_doubts import doubt_codes, doubt_dry_spells, dry_days
 from dooryard.weather.record import CORE, STATED, WORDS, Flag, Issue, WeatherRecord, as_date
 from dooryard.weather.unit_doubts import Said, doubt_units
 
@@ -35,10 +36,12 @@ def examine(
     """
     bounds, thresholds = bounds or limits(), thresholds or quality_limits()
     said = said or Said(stated=any(issue.kind == STATED for issue in record.issues))
+    record, codes = doubt_codes(record, thresholds)
     record, units = doubt_units(record, bounds, thresholds, said)
     record, doubts = take_out(record, bounds, thresholds)
+    record, spells = doubt_dry_spells(record, thresholds)
     record, habits = look_for(record, thresholds, said)
-    issues = (*units, *doubts, *habits, *_gaps(record), *_patterns(record, bounds))
+    issues = (*units, *codes, *doubts, *spells, *habits, *_gaps(record), *_patterns(record, bounds))
     return replace(record, issues=record.issues + issues)
 
 
@@ -121,7 +124,7 @@ def _patterns(record: WeatherRecord, bounds: Limits) -> list[Issue]:
         )
         text += "a trace: traces may have been turned into blanks."
         issues += told("trace", blank, record, text, "They count as missing. Ask who made the file.")
-    starts, ends = runs(record.rain_mm == 0)
+    starts, ends = runs(dry_days(record))
     for run in np.flatnonzero(ends - starts >= bounds.no_rain_days)[:GAPS_TOLD]:
         where = np.zeros(total, dtype=bool)
         where[starts[run] : ends[run]] = True

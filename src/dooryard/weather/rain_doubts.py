@@ -1,0 +1,100 @@
+"""Rain that a gauge did not measure: codes for missing values read as amounts, and noughts of a gauge out of order."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dooryard.weather.doubts import Finding, doubting, runs, told
+from dooryard.weather.limits import QualityLimits
+from dooryard.weather.record import Flag, Floats, Issue, WeatherRecord
+
+Days = NDArray[np.bool_]
+
+_INCH_MM = 25.4
+_YEAR_D = 365.25
+_STEP_MM = 0.01  # finer than any gauge: amounts nearer than this are one amount
+_NEAR = 1.4  # amounts within this factor are neighbours
+_MOSTLY_KNOWN = 0.8
+
+
+def dry_days(record: WeatherRecord) -> Days:
+    """Days with 0 mm and not even a trace, (days,)."""
+    dry: Days = (record.rain_mm == 0) & (record.flags["rain_mm"] != Flag.TRACE)
+    return dry
+
+
+def doubt_codes(record: WeatherRecord, quality: QualityLimits) -> Finding:
+    """One great amount again and again, and hardly any near it: 99.9 mm or 9.99 in stand for "not known"."""
+    rain = record.rain_mm
+    much = np.flatnonzero(rain >= quality.code_mm / _NEAR)
+    if much.size < quality.code_days:
+        return record, ()
+    amounts, counts = np.unique(np.round(rain[much] / _STEP_MM).astype(np.int64), return_counts=True)
+    issues: tuple[Issue, ...] = ()
+    for amount, count in zip(amounts.tolist(), counts.tolist(), strict=True):
+        mm = amount * _STEP_MM
+        if mm < quality.code_mm or count < quality.code_days:
+            continue
+        near = (amounts != amount) & (amounts > amount / _NEAR) & (amounts < amount * _NEAR)
+        if count < quality.code_times * max(counts[near].tolist(), default=0):
+            continue
+        where = np.abs(rain - mm) <= _STEP_MM / 2 + 1e-9
+        text = f"On {{days}} the rain is exactly {mm:.4g} mm ({mm / _INCH_MM:.4g} in), and hardly ever near that: "
+        text += "the number may stand for a missing value."
+        instead = "These days count as without a rain value. Ask the station what the number means."
+        others = int(counts[near].sum())
+        evidence = f"{others:,} days in all have an amount near it, each another"
+        if others == 0:
+            evidence = "no other day has an amount near it"
+        issues += told("suspect", where, record, text, instead, element="rain_mm", evidence=evidence)
+        record = doubting(record, {"rain_mm": where})
+    return record, issues
+
+
+def doubt_dry_spells(record: WeatherRecord, quality: QualityLimits) -> Finding:
+    """Dry spells far longer than this station has in the same season of its other years."""
+    starts, ends = runs(dry_days(record))
+    lengths = ends - starts
+    issues: tuple[Issue, ...] = ()
+    for spell in np.flatnonzero(lengths >= quality.dry_spell_days).tolist():
+        others = _longest_in_other_years(record.rain_mm, starts, ends, spell)
+        if len(others) < quality.dry_spell_years:
+            continue
+        usual = int(np.sort(others)[int(quality.dry_spell_share * (len(others) - 1))])
+        if lengths[spell] <= quality.dry_spell_times * usual:
+            continue
+        where = np.zeros(len(record.dates), dtype=bool)
+        where[starts[spell] : ends[spell]] = True
+        text = "Not a drop is noted on {days} in a row, far more than this station has at that time of the year: "
+        text += "the gauge may have been out of order."
+        share = f"{10 * quality.dry_spell_share:.0f} of 10"
+        evidence = (
+            f"in {share} of {len(others)} other years the longest dry spell then lasts {usual} days at most"
+        )
+        instead = (
+            "These days count as without a rain value. Ask the station, or compare with another gauge nearby."
+        )
+        issues += told("false zeros", where, record, text, instead, element="rain_mm", evidence=evidence)
+        record = doubting(record, {"rain_mm": where})
+    return record, issues
+
+
+def _longest_in_other_years(
+    rain_mm: Floats, starts: NDArray[np.int64], ends: NDArray[np.int64], spell: int
+) -> list[int]:
+    """The longest dry spell [day] that touches the same days of the calendar, for each other year that is known."""
+    start, end = int(starts[spell]), int(ends[spell])
+    lengths = ends - starts
+    found = []
+    for years in range(-int(start / _YEAR_D), int((len(rain_mm) - end) / _YEAR_D) + 1):
+        shift = round(years * _YEAR_D)
+        window = slice(start + shift, end + shift)
+        if abs(shift) < end - start or window.start < 0 or window.stop > len(rain_mm):
+            continue
+        if np.mean(~np.isnan(rain_mm[window])) < _MOSTLY_KNOWN:
+            continue
+        touching = (starts < window.stop) & (ends > window.start)
+        touching[spell] = False
+        found.append(int(lengths[touching].max()) if touching.any() else 0)
+    return found
