@@ -17,10 +17,10 @@ def command(yard: Path) -> int:
 
     YARD is a yard file (TOML); docs/yard-file.md tells what may stand in it.
     """
-    from dooryard import knowledge
+    from dooryard.knowledge.county import beside, with_county
     from dooryard.yard import file
 
-    found = file.read(yard, knowledge.load())
+    found = file.read(yard, with_county(beside(yard)))
     counted = ", ".join(
         f"{len(places)} {word if len(places) == 1 else word + 's'}"
         for word, places in (

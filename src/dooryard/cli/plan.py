@@ -9,6 +9,7 @@ import click
 
 from dooryard.cli.output import told_plainly
 from dooryard.cli.shared import (
+    county_option,
     hand_over,
     json_option,
     on_option,
@@ -25,6 +26,7 @@ from dooryard.cli.shared import (
 @click.option(
     "--forecast", type=click.Path(path_type=Path), help="Forecast file (CSV, or JSON of the US service)."
 )
+@county_option
 @on_option
 @out_option
 @json_option
@@ -34,6 +36,7 @@ def command(
     yard: Path,
     weather: Path | None,
     forecast: Path | None,
+    county: Path | None,
     on: date | None,
     out: Path | None,
     as_json: bool,
@@ -46,5 +49,5 @@ def command(
     """
     from dooryard.plan.files import plan_from_files
 
-    plan = plan_from_files(yard, weather=weather, forecast=forecast, on=on or date.today())
+    plan = plan_from_files(yard, weather=weather, forecast=forecast, on=on or date.today(), county=county)
     return hand_over(plan, yard.stem, out=out, as_json=as_json, why=why)

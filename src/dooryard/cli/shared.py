@@ -31,6 +31,11 @@ yard_argument = click.argument("yard", type=click.Path(path_type=Path))
 weather_option = click.option(
     "--weather", type=click.Path(path_type=Path), help="Station record; else the one the yard file names."
 )
+county_option = click.option(
+    "--county",
+    type=click.Path(path_type=Path),
+    help="Folder of your own tables; else the folder county beside the yard file.",
+)
 on_option = click.option("--on", type=Day(), help="Day it is made for; else today.")
 out_option = click.option(
     "--out", type=click.Path(path_type=Path), help="Write page, PDF, calendar and JSON there."

@@ -40,9 +40,11 @@ class Cells:
         self.problems: list[Problem] = []
 
     def fault(self, field: str, what: str, instead: str) -> None:
-        """Note that a cell cannot be used."""
+        """Note that a cell cannot be used; a fault met twice is told once."""
         found = self._cells.get(field, "")[:_SHOWN]
-        self.problems.append(Problem(what, instead, self._table.shown, self._line, field, found))
+        problem = Problem(what, instead, self._table.shown, self._line, field, found)
+        if problem not in self.problems:
+            self.problems.append(problem)
 
     def text(self, field: str) -> str:
         """A cell that may be empty."""

@@ -14,6 +14,7 @@ from typing import Any
 from dooryard import __version__
 from dooryard.figure import Figure
 from dooryard.knowledge import Knowledge
+from dooryard.knowledge.county import own_words
 from dooryard.plan.task import Task
 
 SCHEMA = "dooryard-plan-1"
@@ -156,7 +157,7 @@ class Plan:
 
     def _source(self, key: str) -> Json:
         source = self.knowledge.sources[key]
-        return {"title": source.title, "author": source.author, "year": source.year}
+        return {"title": source.title + own_words(source), "author": source.author, "year": source.year}
 
 
 def unmarked(text: str) -> str:

@@ -6,9 +6,9 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from dooryard import knowledge as knowledge_tables
 from dooryard import weather as weather_room
 from dooryard.knowledge import Knowledge
+from dooryard.knowledge.county import beside, with_county
 from dooryard.plan.assemble import Sky
 from dooryard.plan.build import plan
 from dooryard.plan.document import Plan
@@ -26,9 +26,11 @@ if TYPE_CHECKING:
 STALE_AFTER_DAYS = 60
 
 
-def plan_from_files(yard: Path, *, weather: Path | None, forecast: Path | None, on: date) -> Plan:
+def plan_from_files(
+    yard: Path, *, weather: Path | None, forecast: Path | None, on: date, county: Path | None = None
+) -> Plan:
     """Read the files and make the plan for the day `on`; arguments and errors as for `read_files`."""
-    read = read_files(yard, weather=weather, forecast=forecast, on=on)
+    read = read_files(yard, weather=weather, forecast=forecast, on=on, county=county)
     sky = read.sky
     return plan(
         read.yard,
@@ -73,17 +75,20 @@ class Read(NamedTuple):
     knowledge: Knowledge
 
 
-def read_files(yard: Path, *, weather: Path | None, forecast: Path | None, on: date) -> Read:
+def read_files(
+    yard: Path, *, weather: Path | None, forecast: Path | None, on: date, county: Path | None = None
+) -> Read:
     """The yard and all its weather, for a document made on the day `on`.
 
     weather : station record; None takes the one the yard file names, relative to the yard file.
+    county : folder of a person's own tables; None takes the one beside the yard file, if there is one.
 
     Raises
     ------
     InputError
-        If a file cannot be read, no record is named, or the record ended too long before `on`.
+        If a file or an own table cannot be read, no record is named, or the record ended too long before `on`.
     """
-    tables = knowledge_tables.load()
+    tables = with_county(beside(yard, county))
     found = yard_file.read(yard, tables)
     record_path = weather if weather is not None else _named_record(yard, found.place.weather)
     record = weather_room.read(record_path)

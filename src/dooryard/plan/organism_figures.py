@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from dooryard.figure import Input
+from dooryard.knowledge.county import own_words
 from dooryard.plan.document import Json
 from dooryard.plan.draft import Draft
 from dooryard.season import sentences
@@ -159,7 +160,7 @@ def stage_row(row: RowVerdict) -> Json:
     )
     return {
         "id": stage.key,
-        "stage": stage.stage,
+        "stage": stage.stage + own_words(stage),
         "range": printed,
         "method": method,
         "start": started or "by the calendar",
