@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from dooryard.problem import InputError, Problem
 from dooryard.weather.limits import limits
-from dooryard.weather.opening import open_text
+from dooryard.weather.opening import Opened, open_text
 from dooryard.weather.record import Days, Floats, Issue, as_date
 
 WRITE = "Write a header such as date,tmin_F,tmax_F,rain_in,rain_low_in,rain_high_in,burst_in_h."
@@ -51,6 +51,7 @@ class Forecast:
     rain_days : how many days, from the first, have their rain foretold; None if rain is foretold (or
         left open on purpose) on all of them. Past them an outlook goes on with the station's own years.
     hours : the same hour by hour, if the file has hours.
+    place : latitude and longitude [degree] it was made for, if the file says so.
     issues : what a person must know about this forecast.
     """
 
@@ -72,6 +73,7 @@ class Forecast:
     dew_point_c: Floats | None = None
     rain_days: int | None = None
     hours: ForecastHours | None = None
+    place: tuple[float, float] | None = None
     issues: tuple[Issue, ...] = ()
 
     @property
@@ -92,7 +94,11 @@ def read(path: Path | str, *, zone: str | None = None) -> Forecast:
     says where the days of a grid begin; else the sun's clock at its longitude does. InputError listing every
     fault: those of a record, a day left out, a low above its high, an answer that holds no forecast.
     """
-    opened = open_text(Path(path))
+    return understand(open_text(Path(path)), zone)
+
+
+def understand(opened: Opened, zone: str | None = None) -> Forecast:
+    """The same for a text that is open already."""
     if opened.text.lstrip().startswith(("{", "[")):
         from dooryard.weather.readers import forecast_json
 
@@ -154,14 +160,24 @@ def _check(forecast: Forecast) -> None:
         ("lowest temperature", forecast.t_min_c, "highest temperature", forecast.t_max_c),
         ("low end of the rain", forecast.rain_low_mm, "rain", forecast.rain_mm),
         ("rain", forecast.rain_mm, "high end of the rain", forecast.rain_high_mm),
+        ("low end of the rain", forecast.rain_low_mm, "high end", forecast.rain_high_mm),
     )
     for low_word, low, high_word, high in ordered:
         # A hair of room: two columns converted from inches may differ in the last bit.
         for row in np.flatnonzero(low > high + 1e-6):
             what = f"On {forecast.dates[row]} the {low_word} is above the {high_word}."
             problems.append(Problem(what, "Check whether the two columns are swapped.", forecast.source))
-    for row in np.flatnonzero(forecast.rain_mm < 0):
-        problems.append(Problem(f"On {forecast.dates[row]} the rain is below 0.", WRITE, forecast.source))
+    amounts = (
+        ("rain", forecast.rain_mm),
+        ("low end of the rain", forecast.rain_low_mm),
+        ("high end of the rain", forecast.rain_high_mm),
+        ("hardest rain", forecast.burst_mm_h),
+    )
+    for word, amount in amounts:
+        for row in () if amount is None else np.flatnonzero(amount < 0):
+            problems.append(
+                Problem(f"On {forecast.dates[row]} the {word} is below 0.", WRITE, forecast.source)
+            )
     bounds = limits()
     beyond = (
         ("lowest temperature", forecast.t_min_c, bounds.coldest_c, bounds.hottest_c),

@@ -93,9 +93,12 @@ def spread(
 
     kind : a level (temperature, wind) stands in each of its hours; an amount (rain) is parted evenly among
     them, so that the hours sum to what was given. Where intervals overlap, the later one in the list holds.
+    ValueError with a plain sentence if an amount is below 0: added to the others it would take rain away.
     """
     laid = np.full(hours, np.nan)
     for interval, value in zip(intervals, values, strict=True):
+        if kind == "amount" and value < 0:
+            raise ValueError(f"An amount of rain is below 0: {value:g}.")
         start = int((interval.first - first) / _HOUR)
         each = value / interval.hours if kind == "amount" else value
         laid[max(start, 0) : max(start + interval.hours, 0)] = each

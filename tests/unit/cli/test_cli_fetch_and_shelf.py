@@ -265,3 +265,33 @@ def test_fetch_sends_the_contact_that_is_set(service: Service, monkeypatch: pyte
     monkeypatch.setenv("DOORYARD_CONTACT", "office@county.example")
     run("fetch", "stations", "--at", "38.21, -85.11")
     assert "office@county.example" in service.asked[0].headers["user-agent"]
+
+
+def test_fetch_record_says_what_was_asked_for_and_what_came() -> None:
+    said = run("fetch", "record", STATION, "--from", str(FIRST)).stdout
+    yesterday = TODAY - timedelta(days=1)
+    days = (TODAY - FIRST).days
+    assert f"asked for {FIRST} to {yesterday}, received {days:,} days from {FIRST} to {yesterday}." in said
+    assert "Ordered, but not one value came: mean temperature (TAVG) and wind (AWND)." in said
+    told = run_json("fetch", "record", STATION, "--from", str(FIRST), "--refresh")
+    assert told["questions"] > 0
+    assert (told["asked"], told["days"]) == ([str(FIRST), str(yesterday)], days)
+    assert told["empty"] == ["TAVG", "AWND", "MDPR", "DAPR"]
+
+
+def test_fetch_record_that_needs_a_person_says_why(service: Service) -> None:
+    service.stations[STATION].days[FIRST + timedelta(days=40)]["PRCP"] = "1900.0"
+    said = run("fetch", "record", STATION, "--from", str(FIRST), code=1).stdout
+    assert "The rain cannot be right on 1 day, such as 1900 mm." in said
+    assert "Suspect, rain, 10 February" in said
+
+
+def test_fetch_offline_and_refresh_together_are_refused(service: Service) -> None:
+    for words in (
+        ("record", STATION),
+        ("forecast", "--at", "38.21,-85.11"),
+        ("stations", "--at", "38.21,-85.11"),
+    ):
+        ran = run("fetch", *words, "--offline", "--refresh", code=2)
+        assert "Leave out --offline or --refresh." in ran.stderr
+    assert service.asked == []

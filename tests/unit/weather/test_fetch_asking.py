@@ -174,3 +174,30 @@ def test_asking_gives_a_refusal_back_at_once(service: Service, asker: Asker, not
     assert asker.ask(f"{service.url}/points/0,0", accept="*/*").status == 404
     assert len(service.asked) == 1
     assert notes.pauses == []
+
+
+@pytest.mark.parametrize("said", ["9" * 13, "9" * 400, "Fri, 31 Dec 9999 23:59:59 GMT"])
+def test_asking_an_absurd_pause_is_told_as_more_than_a_day(service: Service, asker: Asker, said: str) -> None:
+    service.spoil = [status(503, {"Retry-After": said})]
+    with pytest.raises(UnansweredError, match=r"asks for a pause of more than a day\.$"):
+        asker.ask(f"{service.url}/points/1,1", accept="*/*")
+
+
+@pytest.mark.parametrize("said", ["soon", "-5", "1.5", "\u00b2"])
+def test_asking_a_pause_that_is_no_number_is_passed_over(
+    service: Service, asker: Asker, notes: Notes, said: str
+) -> None:
+    """A superscript two is a digit to some and no number to others: it must not stop the asking."""
+    service.points["1,1"] = {}
+    service.spoil = [status(503, {"Retry-After": said})]
+    assert asker.ask(f"{service.url}/points/1,1", accept="*/*").status == 200
+    assert len(notes.pauses) == 1
+
+
+@pytest.mark.parametrize("location", ["", "mailto:someone", "http://[", "file:///etc/hosts"])
+def test_asking_sent_on_to_no_address_says_so(service: Service, asker: Asker, location: str) -> None:
+    service.spoil_all = status(302, {"Location": location})
+    with pytest.raises(
+        UnansweredError, match=r"sends us on to an address that is none, which was not followed"
+    ):
+        asker.ask(f"{service.url}/points/1,1", accept="*/*")

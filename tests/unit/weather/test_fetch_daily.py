@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -375,3 +376,153 @@ def test_stations_near_a_place_are_looked_up_once(service: Service, tmp_path: Pa
 def test_stations_near_a_pole_are_not_looked_for(service: Service, tmp_path: Path, notes: Notes) -> None:
     assert "pole" in refusal(lambda: stations.near(89.9, 0.0, desk_for(service.url, tmp_path, notes)))
     assert service.asked == []
+
+
+def rows_changed(change: object) -> object:
+    """A spoiler that changes the rows of a table, each a dict from column to cell."""
+
+    def edit(right: bytes) -> bytes:
+        rows = list(csv.DictReader(io.StringIO(right.decode())))
+        rows = change(rows)  # type: ignore[operator]
+        out = io.StringIO()
+        table = csv.DictWriter(out, rows[0])
+        table.writeheader()
+        table.writerows(rows)
+        return out.getvalue().encode()
+
+    return changed(edit)
+
+
+def with_cell(name: str, text: str) -> object:
+    return rows_changed(lambda rows: [*rows[:9], rows[9] | {name: text}, *rows[10:]])
+
+
+def every_place(latitude: str) -> object:
+    return rows_changed(lambda rows: [row | {"LATITUDE": latitude} for row in rows])
+
+
+@pytest.mark.parametrize(
+    ("spoiler", "said"),
+    [
+        (with_cell("TMAX", "warm"), "no number: TMAX warm on 2031-01-10"),
+        (with_cell("PRCP", "inf"), "no number: PRCP inf on 2031-01-10"),
+        (with_cell("PRCP", "1e999"), "no number: PRCP 1e999 on 2031-01-10"),
+        (with_cell("AWND", "windy"), "no number"),
+        (every_place("north"), "LATITUDE north: This is no number"),
+        (rows_changed(lambda rows: [*rows, rows[3]]), "one day twice, 2031-01-04"),
+        (
+            rows_changed(lambda rows: [row | {"TMAX": "212.4", "TMIN": "180.1"} for row in rows]),
+            "not in the units ordered",
+        ),
+    ],
+    ids=["word", "infinite", "overflow", "wind", "place", "twice", "units"],
+)
+@pytest.mark.filterwarnings("error")
+def test_daily_answer_that_no_reader_takes_is_told_and_never_kept(
+    service: Service, tmp_path: Path, notes: Notes, spoiler: object, said: str
+) -> None:
+    """What only the last check finds must not stay in the way of a good answer until it is old."""
+    service.stations[STATION].days[date(2031, 1, 20)]["AWND"] = "2.5"
+    service.spoil = [spoiler]  # type: ignore[list-item]
+    desk = desk_for(service.url, tmp_path, notes)
+    text = refusal(lambda: daily.record(STATION, date(2031, 1, 1), LAST, desk))
+    assert said in text
+    assert list((tmp_path / "cache").glob("*")) == []
+    assert daily.record(STATION, date(2031, 1, 1), LAST, desk).asked == 1
+
+
+def test_daily_stretches_that_make_no_record_together_are_dropped(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    """Each stretch holds nothing but a mean temperature: none is at fault, and together they are no record."""
+    made = service.stations[STATION]
+    for day in made.days:
+        made.days[day] = {"TAVG": "11.0"}
+    desk = desk_for(service.url, tmp_path, notes)
+    assert "neither rain" in refusal(lambda: daily.record(STATION, FIRST, LAST, desk))
+    assert list((tmp_path / "cache").glob("*")) == []
+
+
+def test_daily_record_refreshed_is_asked_for_however_fresh(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    service.headers = {"ETag": '"a1"'}
+    daily.record(STATION, FIRST, LAST, desk_for(service.url, tmp_path, notes))
+    anew = replace(desk_for(service.url, tmp_path, notes), refresh=True)
+    assert daily.record(STATION, FIRST, LAST, anew).asked == 2
+    # Whole answers are wanted, from the service itself.
+    assert "if-none-match" not in service.asked[-1].headers
+    assert service.asked[-1].headers["cache-control"] == "no-cache"
+    service.spoil_all = status(404)
+    old = daily.record(STATION, FIRST, LAST, anew)
+    assert "no newer one was to be had" in old.warnings[0]
+
+
+def cut_after(rows: int) -> object:
+    """A table that ends at the end of a line, as one from a server that ran out of time does."""
+    return changed(lambda right: b"\n".join(right.split(b"\n")[: rows + 1]) + b"\n")
+
+
+def test_daily_stretch_cut_at_a_line_end_is_told_and_good_for_hours_only(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    service.headers = {"ETag": '"a1"', "Cache-Control": "max-age=8640000"}
+    service.spoil = [cut_after(366)]  # type: ignore[list-item]
+    cut = daily.record(STATION, FIRST, LAST, desk_for(service.url, tmp_path, notes))
+    assert cut.wanted == (FIRST, LAST)
+    assert cut.days == 366 + (LAST - date(2030, 1, 1)).days + 1
+    (warning,) = cut.warnings
+    assert "2028-01-01 to 2029-12-31 was asked for, the last day that came is 2028-12-31" in warning
+    assert "cut short" in warning
+    soon = desk_for(service.url, tmp_path, notes, now=NOW + timedelta(hours=11))
+    assert daily.record(STATION, FIRST, LAST, soon).asked == 0
+    later = desk_for(service.url, tmp_path, notes, now=NOW + timedelta(hours=13))
+    mended = daily.record(STATION, FIRST, LAST, later)
+    # "Has it changed?" would be answered with no, and half a table kept for good.
+    assert "if-none-match" not in service.asked[-1].headers
+    assert mended.asked == 1
+    assert mended.days == (LAST - FIRST).days + 1
+    assert mended.warnings == ()
+
+
+def test_daily_record_that_stops_is_told_once_with_what_was_asked(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    days = service.stations[STATION].days
+    for day in [day for day in days if day > date(2028, 5, 31)]:
+        del days[day]
+    fetched = daily.record(STATION, FIRST, LAST, desk_for(service.url, tmp_path, notes))
+    (warning,) = fetched.warnings
+    assert "2028-01-01 to 2031-06-09 was asked for, the last day that came is 2028-05-31" in warning
+
+
+def test_daily_days_still_on_their_way_are_noted_without_alarm(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    days = service.stations[STATION].days
+    for day in [day for day in days if day > LAST - timedelta(days=30)]:
+        del days[day]
+    fetched = daily.record(STATION, FIRST, LAST, desk_for(service.url, tmp_path, notes))
+    assert fetched.warnings == ()
+    assert any("the last day that came is 2031-05-10." in note for note in fetched.notes)
+
+
+def test_daily_elements_ordered_that_did_not_come_are_named(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    for cells in service.stations[STATION].days.values():
+        cells.update({"TMIN": "", "AWND": "2.0"})
+    fetched = daily.record(STATION, FIRST, LAST, desk_for(service.url, tmp_path, notes))
+    assert fetched.empty == ("TMIN", "TAVG", "MDPR", "DAPR")
+    assert fetched.notes == ("Ordered, but not one value came: mean temperature (TAVG).",)
+    assert fetched.warnings == ("Ordered, but not one value came: lowest temperature (TMIN).",)
+
+
+@pytest.mark.parametrize("text", ["north", "inf", "nan"])
+def test_stations_whose_place_is_no_number_are_refused_and_not_kept(
+    service: Service, tmp_path: Path, notes: Notes, text: str
+) -> None:
+    service.spoil = [every_place(text)]  # type: ignore[list-item]
+    desk = desk_for(service.url, tmp_path, notes)
+    assert f"no number: LATITUDE {text}" in refusal(lambda: stations.near(38.21, -85.11, desk))
+    assert len(stations.near(38.21, -85.11, desk).stations) == 2

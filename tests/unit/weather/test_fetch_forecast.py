@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -219,7 +220,7 @@ def edited(change: Any) -> Any:
     [
         (body(b"<html>sign in</html>"), "web page"),
         (body(b"{}"), "holds no forecast"),
-        (body(b"[1, 2]"), "changed: it holds no forecast"),
+        (body(b"[1, 2]"), "no object with names and values"),
         (changed(lambda right: right[:-30]), "cut short"),
         (half_sent, "broke off"),
         (status(503, body=b'{"title": "Unavailable Resource"}'), "out of order"),
@@ -259,3 +260,84 @@ def test_forecast_no_place_on_earth_is_not_asked_for(service: Service, tmp_path:
     refusal(lambda: forecast.forecast(381.0, -84.5, desk_for(service.url, tmp_path, notes)))
     refusal(lambda: forecast.forecast(float("nan"), -84.5, desk_for(service.url, tmp_path, notes)))
     assert service.asked == []
+
+
+DEEP = b'{"properties": ' + b"[" * 100_000 + b"]" * 100_000 + b"}"
+
+
+@pytest.mark.parametrize("before", [0, 1], ids=["place", "cell"])
+def test_forecast_answer_nested_without_end_is_one_message(
+    service: Service, tmp_path: Path, notes: Notes, before: int
+) -> None:
+    service.spoil = [*[None] * before, body(DEEP, "application/geo+json")]
+    text = refusal(lambda: forecast.forecast(30.0, -85.0, desk_for(service.url, tmp_path, notes)))
+    assert "nested more than 64 levels" in text
+
+
+def test_forecast_refusal_nested_without_end_is_one_message(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    service.spoil = [status(404, body=b"[" * 100_000)]
+    text = refusal(lambda: forecast.forecast(30.0, -85.0, desk_for(service.url, tmp_path, notes)))
+    assert "answer 404" in text
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (
+            lambda properties: properties["quantitativePrecipitation"]["values"][1].update(value=-6.0),
+            "below what there can be. (quantitativePrecipitation -6)",
+        ),
+        (
+            lambda properties: properties["temperature"]["values"][3].update(value="warm"),
+            "no number. (temperature warm)",
+        ),
+        (
+            lambda properties: properties["temperature"]["values"][3].update(value=300.0),
+            "beyond any on record",
+        ),
+        (
+            lambda properties: properties["temperature"]["values"][3].update(validTime="today"),
+            "no interval of time. (temperature today)",
+        ),
+        (lambda properties: properties["temperature"].update(uom="wmoUnit:K"), "unit that is not known"),
+    ],
+    ids=["rain below 0", "word", "hot", "time", "unit"],
+)
+def test_forecast_that_no_reader_takes_is_told_and_never_kept(
+    service: Service, tmp_path: Path, notes: Notes, change: Any, said: str
+) -> None:
+    service.spoil = [None, edited(change)]
+    desk = desk_for(service.url, tmp_path, notes)
+    assert said in refusal(lambda: forecast.forecast(30.0, -85.0, desk))
+    assert len(list((tmp_path / "cache").glob("*"))) == 1
+    assert forecast.forecast(30.0, -85.0, desk).asked == 1
+
+
+def test_forecast_periods_that_no_reader_takes_are_told_and_never_kept(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    service.spoil = [None, edited(lambda properties: properties["periods"][0].update(windSpeed="brisk"))]
+    desk = desk_for(service.url, tmp_path, notes)
+    text = refusal(lambda: forecast.forecast(30.0, -85.0, desk, kind="periods"))
+    assert "no wind speed. (windSpeed brisk)" in text
+    assert forecast.forecast(30.0, -85.0, desk, kind="periods").asked == 1
+
+
+def test_forecast_clock_that_is_not_known_here_leaves_the_sun_to_say(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    """A zone newer than this computer's list must not make a good forecast useless; its clock is told."""
+    service.points["30,-85"]["properties"]["timeZone"] = "America/Newtown"
+    fetched = forecast.forecast(30.0, -85.0, desk_for(service.url, tmp_path, notes))
+    (tmp_path / "forecast.json").write_bytes(fetched.content)
+    read = forecast_reader.read(tmp_path / "forecast.json")
+    assert any("the sun's clock" in issue.text for issue in read.issues)
+
+
+def test_forecast_refreshed_asks_for_place_and_cell(service: Service, tmp_path: Path, notes: Notes) -> None:
+    desk = desk_for(service.url, tmp_path, notes)
+    forecast.forecast(30.0, -85.0, desk)
+    assert forecast.forecast(30.0, -85.0, desk).asked == 0
+    assert forecast.forecast(30.0, -85.0, replace(desk, refresh=True)).asked == 2

@@ -189,3 +189,60 @@ def test_grid_every_fault_is_told_at_once(put):
     with pytest.raises(InputError) as caught:
         forecast.read(put(grid(temperature=bad, quantitativePrecipitation=rain), "grid.json"))
     assert len(caught.value.problems) == 3
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "value", "word"),
+    [
+        ("quantitativePrecipitation", "wmoUnit:mm", -2.0, "below what there can be"),
+        ("probabilityOfPrecipitation", "wmoUnit:percent", 120, "above what there can be"),
+        ("relativeHumidity", "wmoUnit:percent", -1, "below what there can be"),
+        ("windSpeed", "wmoUnit:km_h-1", -3, "below what there can be"),
+    ],
+)
+def test_grid_value_that_cannot_be_is_refused_with_its_stretch(put, name, unit, value, word):
+    """Rain below 0 in one stretch would quietly take away the rain of the others on its day."""
+    layers = {
+        name: layer(unit, ("2031-05-20T06:00:00+00:00/PT6H", value), ("2031-05-20T12:00:00+00:00/PT6H", 5))
+    }
+    with pytest.raises(InputError) as caught:
+        forecast.read(put(grid(temperature=TWO_DAYS, **layers), "grid.json"))
+    (problem,) = caught.value.problems
+    assert word in problem.what
+    assert (problem.field, problem.found) == (name, f"{value:g}")
+    assert "2031-05-20T06:00:00+00:00/PT6H" in problem.instead
+
+
+def test_grid_without_a_geometry_of_parts_is_read_all_the_same(put):
+    path = put(
+        grid(geometry={"type": "GeometryCollection", "geometries": None}, temperature=TWO_DAYS), "grid.json"
+    )
+    assert forecast.read(path, zone="America/Chicago").place is None
+
+
+def test_grid_says_the_place_it_was_made_for(put):
+    found = forecast.read(put(grid(temperature=TWO_DAYS), "grid.json"))
+    assert found.place == pytest.approx((35.05, -90.0))
+    said = json.loads(grid(temperature=TWO_DAYS)) | {"fetched": {"latitude": 35.01, "longitude": -89.99}}
+    assert forecast.read(put(json.dumps(said), "fetched.json")).place == (35.01, -89.99)
+
+
+@pytest.mark.parametrize("depth", [65, 900, 100_000])
+@pytest.mark.parametrize("inside", ["properties", "geometry", "fetched"])
+def test_json_nested_without_sense_is_one_message(put, depth, inside):
+    """Some parsers fall over at a thousand levels, and some walks through what they read at fewer."""
+    said = grid(temperature=TWO_DAYS)
+    deep = "[" * depth + "]" * depth
+    text = said[:-1] + f', "{inside}": {deep}' + "}"
+    with pytest.raises(InputError) as caught:
+        forecast.read(put(text, "deep.json"))
+    (problem,) = caught.value.problems
+    assert "nested more than 64 levels" in problem.what
+
+
+@pytest.mark.parametrize("number", ["1" * 5000, "1e999", "NaN", "-Infinity"])
+@pytest.mark.filterwarnings("error")
+def test_json_number_that_is_none_is_refused_without_a_warning(put, number):
+    text = grid(temperature=TWO_DAYS).replace('"value": 12', f'"value": {number}')
+    with pytest.raises(InputError):
+        forecast.read(put(text, "grid.json"))

@@ -22,6 +22,9 @@ shelf_option = click.option(
     "--shelf", "folder", type=click.Path(path_type=Path), help="Folder of the shelf; else the usual one."
 )
 offline_option = click.option("--offline", is_flag=True, help="Ask nobody; use answers kept from before.")
+refresh_option = click.option(
+    "--refresh", is_flag=True, help="Ask again, even for what was kept a short while ago."
+)
 at_option = click.option("--at", help='A place instead of a yard file, such as "38.04, -84.50".')
 
 
@@ -41,12 +44,16 @@ def open_shelf(folder: Path | None) -> Shelf:
     return Shelf(shelf_folder(os.environ) if folder is None else folder)
 
 
-def open_desk(offline: bool) -> Desk:
+def open_desk(offline: bool, refresh: bool = False) -> Desk:
     """What fetching works with, set up from the environment."""
     from dooryard.weather.fetch import obtaining, settings
 
     return obtaining.open_desk(
-        settings.from_environment(os.environ), datetime.now(UTC), offline=offline, tell=tell_waiting
+        settings.from_environment(os.environ),
+        datetime.now(UTC),
+        offline=offline,
+        refresh=refresh,
+        tell=tell_waiting,
     )
 
 

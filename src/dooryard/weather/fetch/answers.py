@@ -6,6 +6,7 @@ sign-in page or half a file never takes the place of a good one.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import json
 import re
@@ -49,7 +50,7 @@ class Answers:
                 etag=about["etag"],
                 modified=about["modified"],
             )
-        except (OSError, ValueError, KeyError, TypeError):
+        except (OSError, ValueError, KeyError, TypeError, RecursionError):
             # A damaged copy is worth no more than none: the service is asked again.
             return None
 
@@ -64,6 +65,12 @@ class Answers:
             "sha256": hashlib.sha256(answer.body).hexdigest(),
         }
         replace_file(self._path(key), json.dumps(about).encode("ascii") + b"\n" + answer.body)
+
+    def drop(self, key: str) -> None:
+        """Forget the answer under a key: it turned out not to be what it seemed."""
+        # One that cannot be taken away is found out again the next time, as it was this time.
+        with contextlib.suppress(OSError):
+            self._path(key).unlink(missing_ok=True)
 
     def _path(self, key: str) -> Path:
         # Readable for a person, and told apart by the hash where two keys read alike.

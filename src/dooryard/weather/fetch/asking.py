@@ -83,8 +83,7 @@ class Asker:
     def _pause(self, attempt: int, failed: _AgainError) -> float:
         if failed.pause_s is not None:
             if failed.pause_s > self.limits.longest_pause_s:
-                minutes = max(1, round(failed.pause_s / 60))
-                raise UnansweredError(f"{failed} It asks for a pause of {minutes} min.") from failed
+                raise UnansweredError(f"{failed} It asks for a pause of {_long(failed.pause_s)}.") from failed
             return failed.pause_s
         doubled = min(self.limits.first_pause_s * 2.0 ** (attempt - 1), self.limits.longest_pause_s)
         # Half of it by chance, so that many yards that failed together do not ask together again.
@@ -141,11 +140,12 @@ class Asker:
     def _wished(self, reply: Reply) -> float | None:
         """The pause a service asks for [s]: a number of seconds or a date; its usual one if it names none."""
         said = reply.headers.get("retry-after", "").strip()
-        if said.isdigit():
-            return float(said)
+        if said.isascii() and said.isdigit():
+            # More digits than these are no time anybody could wait: any long pause is the same to us.
+            return float(said[:12])
         try:
             return max(0.0, (parsedate_to_datetime(said) - self.now).total_seconds())
-        except (ValueError, TypeError):
+        except (ValueError, TypeError, OverflowError):
             return self.limits.rate_pause_s if reply.status == 429 else None
 
 
@@ -167,9 +167,21 @@ def _moved(url: str, location: str) -> str:
     """The address a service sends us on to, if it is the service itself: no other is ever asked."""
     from urllib.parse import urljoin
 
-    target = urljoin(url, location)
-    old, new = urlsplit(url), urlsplit(target)
+    old = urlsplit(url)
+    try:
+        target = urljoin(url, location)
+        new = urlsplit(target)
+    except ValueError:
+        target = location = ""
+        new = urlsplit("")
     if not location or (old.scheme, old.netloc) != (new.scheme, new.netloc):
-        elsewhere = new.netloc if location else "nowhere"
+        elsewhere = (location and new.netloc[:80]) or "an address that is none"
         raise UnansweredError(f"{old.hostname} sends us on to {elsewhere}, which was not followed.")
     return target
+
+
+def _long(pause_s: float) -> str:
+    """A pause too long to wait for, in words: beyond a day the number says nothing more."""
+    if pause_s > 86_400:
+        return "more than a day"
+    return f"{max(1, round(pause_s / 60))} min"

@@ -8,17 +8,23 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, Literal
 
 from dooryard.problem import InputError, Problem
+from dooryard.weather import forecast as reader
 from dooryard.weather.fetch.obtaining import Ask, ChangedError, Desk, Obtained, obtain
+from dooryard.weather.opening import Opened
+from dooryard.weather.plain_json import JsonError, read_object
+from dooryard.weather.standard_clock import in_zone
 
 Kind = Literal["grid", "periods"]
 
 _OFFICE = re.compile(r"[A-Z]{3}")
 _ACCEPT = "application/geo+json"
+_ANY_YEAR = 2000  # whether a zone is known does not depend on the year
 _LAYERS = ("temperature", "maxTemperature", "minTemperature", "quantitativePrecipitation")
 
 
@@ -61,11 +67,8 @@ def forecast(latitude: float, longitude: float, desk: Desk, *, kind: Kind = "gri
         fresh=timedelta(hours=desk.limits.forecast_fresh_h),
         by_hand=_by_hand(url),
     )
-    got = obtain(ask, desk, check_grid if kind == "grid" else check_periods)
-    said = json.loads(got.answer.body)
-    if cell.time_zone:
-        # Only the answer about the place names the clock that the forecast's days follow.
-        said["properties"].setdefault("timeZone", cell.time_zone)
+    got = obtain(ask, desk, _examiner(cell, _LAYERS if kind == "grid" else ()))
+    said = read_object(_with_clock(got.answer.body, cell))
     said["fetched"] = {
         "at": got.answer.fetched.isoformat(),
         "from": url,
@@ -79,33 +82,50 @@ def forecast(latitude: float, longitude: float, desk: Desk, *, kind: Kind = "gri
     return FetchedForecast(cell, content, _updated(said), point.asked + got.asked, warnings)
 
 
-def check_grid(body: bytes) -> None:
-    """ChangedError unless a body is a grid cell's layers, with temperatures and rain and their units."""
-    properties = _properties(body)
-    _updated({"properties": properties})
-    for name in _LAYERS:
-        layer = properties.get(name)
-        if not isinstance(layer, dict) or not isinstance(layer.get("values"), list) or not layer.get("uom"):
-            raise ChangedError(f"The service's forecast has changed: {name} is not as described.")
-        for entry in layer["values"]:
-            if not isinstance(entry, dict) or "validTime" not in entry or "value" not in entry:
+def _examiner(cell: Cell, layers: tuple[str, ...]) -> Callable[[bytes], None]:
+    """A check that a body is a forecast with these layers, as any file of its layout is read and checked.
+
+    It raises ChangedError. layers : names; none for periods.
+    """
+
+    def check(body: bytes) -> None:
+        properties = _properties(body)
+        _updated({"properties": properties})
+        for name in layers:
+            layer = properties.get(name)
+            if (
+                not isinstance(layer, dict)
+                or not isinstance(layer.get("values"), list)
+                or not layer.get("uom")
+            ):
                 raise ChangedError(f"The service's forecast has changed: {name} is not as described.")
-    if not any(entry["value"] is not None for name in _LAYERS for entry in properties[name]["values"]):
-        raise ChangedError("The service's forecast is empty at present.")
+        periods = properties.get("periods")
+        if not layers and not (isinstance(periods, list) and all(isinstance(one, dict) for one in periods)):
+            raise ChangedError("The service's forecast has changed: its periods are not as described.")
+        opened = Opened("the answer", _with_clock(body, cell), "")
+        try:
+            reader.understand(opened)
+        except InputError as error:
+            told = error.problems[0]
+            where = " ".join(word for word in (told.field, told.found) if word)
+            more = len(error.problems) - 1
+            rest = (
+                f" There {'is 1 more fault' if more == 1 else f'are {more} more faults'} in it."
+                if more
+                else ""
+            )
+            at = f" ({where})" if where else ""
+            raise ChangedError(f"The service's forecast cannot be read. {told.what}{at}{rest}") from error
+
+    return check
 
 
-def check_periods(body: bytes) -> None:
-    """ChangedError unless a body is a list of periods with their times and temperatures."""
-    properties = _properties(body)
-    _updated({"properties": properties})
-    periods = properties.get("periods")
-    if not isinstance(periods, list) or not all(isinstance(period, dict) for period in periods):
-        raise ChangedError("The service's forecast has changed: its periods are not as described.")
-    known = [
-        period for period in periods if period.get("startTime") and period.get("temperature") is not None
-    ]
-    if not known:
-        raise ChangedError("The service's forecast is empty at present.")
+def _with_clock(body: bytes, cell: Cell) -> bytes:
+    """A forecast that says which clock its days follow: only the answer about the place names it."""
+    said = read_object(body)
+    if cell.time_zone:
+        said["properties"].setdefault("timeZone", cell.time_zone)
+    return json.dumps(said, ensure_ascii=False).encode("utf-8")
 
 
 def _cell(latitude: float, longitude: float, desk: Desk) -> tuple[Cell, Obtained]:
@@ -143,14 +163,25 @@ def read_cell(body: bytes) -> Cell:
         raise ChangedError("The service's answer about places has changed.")
     try:
         cell_x, cell_y = int(x), int(y)
-    except (TypeError, ValueError) as error:
+    except (TypeError, ValueError, OverflowError) as error:
         raise ChangedError("The service's answer about places has changed.") from error
     near = properties.get("relativeLocation")
     named = near.get("properties", {}) if isinstance(near, dict) else {}
     town = ", ".join(
         str(named[part]) for part in ("city", "state") if isinstance(named, dict) and named.get(part)
     )
-    return Cell(office, cell_x, cell_y, str(properties.get("timeZone") or ""), town)
+    return Cell(office, cell_x, cell_y, _known_zone(properties.get("timeZone")), town)
+
+
+def _known_zone(name: object) -> str:
+    """A time zone of the answer if this computer knows it; else none, and the forecast's days follow the sun."""
+    if not isinstance(name, str) or not name:
+        return ""
+    try:
+        in_zone(name, _ANY_YEAR)
+    except InputError:
+        return ""
+    return name
 
 
 def _properties(body: bytes) -> dict[str, Any]:
@@ -158,10 +189,9 @@ def _properties(body: bytes) -> dict[str, Any]:
         what = "A web page came instead of data: a sign-in page of your network, or the service has changed."
         raise ChangedError(what)
     try:
-        said = json.loads(body)
-    except ValueError as error:
-        raise ChangedError("The service's answer is cut short or damaged.") from error
-    properties = said.get("properties") if isinstance(said, dict) else None
+        properties = read_object(body).get("properties")
+    except JsonError as error:
+        raise ChangedError(f"The service's answer cannot be read. {error}") from error
     if not isinstance(properties, dict):
         raise ChangedError("The service's answer has changed: it holds no forecast.")
     return properties

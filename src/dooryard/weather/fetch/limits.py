@@ -26,6 +26,8 @@ class FetchLimits:
     point_fresh_d: float
     shortest_fresh_s: float
     box_km: float
+    lag_d: float
+    odd_share: float
 
 
 @lru_cache(maxsize=1)

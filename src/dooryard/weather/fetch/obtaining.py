@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -14,6 +13,7 @@ from dooryard.weather.fetch.answers import Answer, Answers
 from dooryard.weather.fetch.asking import Asker, Reply, UnansweredError
 from dooryard.weather.fetch.limits import FetchLimits
 from dooryard.weather.fetch.settings import Settings
+from dooryard.weather.plain_json import JsonError, read_object
 
 
 class ChangedError(Exception):
@@ -22,7 +22,11 @@ class ChangedError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """What fetching works with. asker : None to stay off the network. now : an aware time."""
+    """What fetching works with.
+
+    asker : None to stay off the network. now : an aware time. refresh : kept answers are not good enough, however
+    fresh; they are used only if no other is to be had.
+    """
 
     settings: Settings
     limits: FetchLimits
@@ -30,6 +34,7 @@ class Desk:
     asker: Asker | None
     now: datetime
     tell: Callable[[str], None] = lambda _line: None
+    refresh: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +43,8 @@ class Ask:
 
     key : what is asked, the same tomorrow although the address may differ. what : in words, such as "The forecast
     for 38.04, -84.50". fresh : how long an answer is good if the service does not say. by_hand : how a person
-    brings the file without us.
+    brings the file without us. whole : whether a body may be all there is to say; one that is not is good for
+    `brief` at most, and never asked about with "has it changed?".
     """
 
     key: str
@@ -47,6 +53,8 @@ class Ask:
     what: str
     fresh: timedelta
     by_hand: str
+    whole: Callable[[bytes], bool] = lambda _body: True
+    brief: timedelta = timedelta(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +72,21 @@ def open_desk(
     now: datetime,
     *,
     offline: bool = False,
+    refresh: bool = False,
     tell: Callable[[str], None] = lambda _line: None,
 ) -> Desk:
-    """A desk with the shipped limits. offline : never ask, use only what is kept. tell : takes progress lines."""
+    """A desk with the shipped limits. offline : never ask, use only what is kept. refresh : as in `Desk`.
+
+    tell : takes progress lines. InputError if it is to be offline and to refresh.
+    """
     from dooryard.weather.fetch.limits import limits
 
+    if offline and refresh:
+        what = "Nothing can be asked for again without asking."
+        raise InputError(Problem(what, "Leave out --offline or --refresh.", field="--refresh"))
     patience = limits()
     asker = None if offline else Asker(settings.agent, patience, now, tell)
-    return Desk(settings, patience, Answers(Path(settings.cache)), asker, now, tell)
+    return Desk(settings, patience, Answers(Path(settings.cache)), asker, now, tell, refresh)
 
 
 def obtain(ask: Ask, desk: Desk, check: Callable[[bytes], None]) -> Obtained:
@@ -82,13 +97,14 @@ def obtain(ask: Ask, desk: Desk, check: Callable[[bytes], None]) -> Obtained:
     """
     kept = _usable(desk.answers.get(ask.key), check)
     same = kept is not None and kept.url == ask.url
-    if kept is not None and same and kept.fetched <= desk.now < kept.fresh_until:
+    if kept is not None and same and not desk.refresh and kept.fetched <= desk.now < _good_until(kept, ask):
         return Obtained(kept, asked=False)
     if desk.asker is None:
         reason = "The program was told to stay off the network."
     else:
         try:
-            return _asked(ask, desk, desk.asker, kept if same else None, check)
+            known = kept if kept is not None and same and ask.whole(kept.body) else None
+            return _asked(ask, desk, desk.asker, known, check)
         except (UnansweredError, ChangedError) as failed:
             reason = str(failed)
     if kept is not None:
@@ -121,6 +137,9 @@ def _asked(
     ask: Ask, desk: Desk, asker: Asker, kept: Answer | None, check: Callable[[bytes], None]
 ) -> Obtained:
     conditions = {}
+    if desk.refresh:
+        # Nor is a copy good enough that some machine between the service and us has kept.
+        kept, conditions = None, {"Cache-Control": "no-cache"}
     if kept is not None and kept.etag:
         conditions["If-None-Match"] = kept.etag
     if kept is not None and kept.modified:
@@ -149,6 +168,12 @@ def _asked(
     return Obtained(answer, asked=True)
 
 
+def _good_until(kept: Answer, ask: Ask) -> datetime:
+    if ask.whole(kept.body):
+        return kept.fresh_until
+    return min(kept.fresh_until, kept.fetched + ask.brief)
+
+
 def _fresh(reply: Reply, usual: timedelta, limits: FetchLimits) -> timedelta:
     """How long a reply is good: what the service says, but never so short that we would press it."""
     said = reply.headers.get("cache-control", "").lower()
@@ -169,10 +194,8 @@ def _refusal(reply: Reply) -> str:
 def refusal_words(body: bytes) -> str:
     """The message in a JSON refusal of either service; an empty text if there is none to find."""
     try:
-        said = json.loads(body)
-    except ValueError:
-        return ""
-    if not isinstance(said, dict):
+        said = read_object(body)
+    except JsonError:
         return ""
     # NOAA: errorMessage with a list of errors; Weather Service: an RFC 7807 problem with title and detail.
     parts = [said.get("errorMessage"), said.get("title"), said.get("detail")]

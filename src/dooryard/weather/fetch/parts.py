@@ -22,9 +22,13 @@ class Rows:
 
 
 def checker(first: date, last: date, station: str | None = None) -> Callable[[bytes], None]:
-    """A check that an answer holds daily summaries of these days (both included), and of this station if named."""
+    """A check that an answer holds daily summaries of these days (both included), and of this station if named.
+
+    A station has one row a day at most.
+    """
 
     def check(body: bytes) -> None:
+        seen: set[tuple[str, str]] = set()
         for row in take_apart(body).rows:
             if station is not None and row["STATION"] != station:
                 raise ChangedError(f"The service answered with another station, {row['STATION'][:20]}.")
@@ -34,6 +38,9 @@ def checker(first: date, last: date, station: str | None = None) -> Callable[[by
                 raise ChangedError(f"The service's dates have changed: {row['DATE'][:20]}.") from error
             if not first <= day <= last:
                 raise ChangedError(f"The service answered with another day, {day}.")
+            if (row["STATION"], row["DATE"]) in seen:
+                raise ChangedError(f"The service sent one day twice, {day} of {row['STATION'][:20]}.")
+            seen.add((row["STATION"], row["DATE"]))
 
     return check
 
@@ -63,6 +70,11 @@ def take_apart(body: bytes) -> Rows:
         if len(row) != len(header):
             raise ChangedError(f"The service's table is cut short or damaged near {','.join(row)[:40]}.")
     return Rows(header, tuple(dict(zip(header, row, strict=True)) for row in rows))
+
+
+def last_day(body: bytes) -> date | None:
+    """The last day an answer that was checked has a row of, None if it has no rows."""
+    return max((date.fromisoformat(row["DATE"]) for row in take_apart(body).rows), default=None)
 
 
 def join(parts: Iterable[Rows], elements: Sequence[str], comments: Sequence[str]) -> bytes:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import cos, radians
+from math import cos, isfinite, nan, radians
 from urllib.parse import urlencode
 
 from dooryard.problem import InputError, Problem
 from dooryard.weather.fetch.daily import PATH, UNITS
-from dooryard.weather.fetch.obtaining import Ask, Desk, obtain
+from dooryard.weather.fetch.obtaining import Ask, ChangedError, Desk, obtain
 from dooryard.weather.fetch.parts import checker, take_apart
 from dooryard.weather.record import Station
 
@@ -67,7 +67,13 @@ def near(latitude: float, longitude: float, desk: Desk) -> Found:
         by_hand="Look for a station's identifier on NOAA's climate data pages (the archive is called daily summaries).",
     )
     # The box of an old answer is the same, its week is not: any day is let pass.
-    got = obtain(ask, desk, checker(date.min, date.max))
+    of_any_day = checker(date.min, date.max)
+
+    def check(body: bytes) -> None:
+        of_any_day(body)
+        _reporting(body)
+
+    got = obtain(ask, desk, check)
     return Found(_reporting(got.answer.body), first, last, got.warning)
 
 
@@ -110,8 +116,11 @@ def _station(row: dict[str, str]) -> Station:
 def _number(row: dict[str, str], name: str) -> float | None:
     text = row.get(name, "").strip()
     try:
-        return float(text) if text else None
-    except ValueError as error:
-        raise InputError(
-            Problem("The service sent a place that is no number.", "Try again later.", field=name, found=text)
-        ) from error
+        number = float(text) if text else None
+    except ValueError:
+        number = nan
+    if number is not None and not isfinite(number):
+        raise ChangedError(
+            f"The service sent a place that is no number: {name} {text[:20]} of {row['STATION'][:20]}."
+        )
+    return number

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
+from math import inf
 from types import MappingProxyType
 from typing import Any, Literal, NamedTuple
 
@@ -39,6 +40,8 @@ class _Kind(NamedTuple):
     name: str
     units: tuple[str, ...]
     kind: Literal["level", "amount"] = "level"
+    least: float = -inf
+    most: float = inf
 
 
 _DEGREES = ("degC", "degF")
@@ -48,12 +51,12 @@ _LAYERS = (
     _Kind("maxTemperature", _DEGREES),
     _Kind("minTemperature", _DEGREES),
     _Kind("dewpoint", _DEGREES),
-    _Kind("relativeHumidity", ("percent",)),
-    _Kind("quantitativePrecipitation", ("mm", "in"), "amount"),
-    _Kind("probabilityOfPrecipitation", ("percent",)),
-    _Kind("windSpeed", _SPEEDS),
-    _Kind("windGust", _SPEEDS),
-    _Kind("skyCover", ("percent",)),
+    _Kind("relativeHumidity", ("percent",), least=0.0, most=100.0),
+    _Kind("quantitativePrecipitation", ("mm", "in"), "amount", least=0.0),
+    _Kind("probabilityOfPrecipitation", ("percent",), least=0.0, most=100.0),
+    _Kind("windSpeed", _SPEEDS, least=0.0),
+    _Kind("windGust", _SPEEDS, least=0.0),
+    _Kind("skyCover", ("percent",), least=0.0, most=100.0),
 )
 
 
@@ -116,6 +119,11 @@ def _layer(layer: object, kind: _Kind, faults: Faults) -> _Layer:
         number = finite(value)
         if number is None:
             faults.add("This is no number.", "Fetch the forecast again.", name=kind.name, found=str(value))
+            continue
+        if not kind.least <= number <= kind.most:
+            what = f"This is {'below' if number < kind.least else 'above'} what there can be."
+            instead = f"It lies over {time}. Fetch the forecast again; nothing of it was used."
+            faults.add(what, instead, name=kind.name, found=f"{number:g}")
             continue
         try:
             found.intervals.append(parse_interval(str(time)))

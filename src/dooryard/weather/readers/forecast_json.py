@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from math import isfinite
 from typing import Any
 
 from dooryard.problem import InputError, Problem
 from dooryard.weather.forecast import Forecast
 from dooryard.weather.opening import Opened
+from dooryard.weather.plain_json import JsonError, read_object
 
 _FETCH = "Fetch the forecast grid data of the place (the address under forecastGridData)."
 
@@ -20,6 +21,10 @@ def read(opened: Opened, zone: str | None = None) -> Forecast:
     zone : where days begin, for a grid. InputError if the text is no JSON, was cut short, or holds no forecast.
     """
     body = _body(opened)
+    return replace(_read(body, opened, zone), place=_place(body))
+
+
+def _read(body: dict[str, Any], opened: Opened, zone: str | None) -> Forecast:
     properties = body.get("properties", body)
     if not isinstance(properties, dict):
         raise _not_one(opened, "This JSON is no forecast in a layout that can be read.")
@@ -43,8 +48,26 @@ def read(opened: Opened, zone: str | None = None) -> Forecast:
 
 def longitude(body: Mapping[str, Any]) -> float | None:
     """Middle longitude [degree] of an answer's geometry, or None if it has none."""
-    found = [pair[0] for pair in _pairs(body.get("geometry")) if abs(pair[0]) <= 180]
-    return (min(found) + max(found)) / 2 if found else None
+    middle = _middle(body.get("geometry"))
+    return None if middle is None else middle[1]
+
+
+def _place(body: Mapping[str, Any]) -> tuple[float, float] | None:
+    """Latitude and longitude [degree] a forecast is for: as it was fetched, else the middle of its cell."""
+    fetched = body.get("fetched")
+    if isinstance(fetched, dict):
+        latitude, east = finite(fetched.get("latitude")), finite(fetched.get("longitude"))
+        if latitude is not None and east is not None and abs(latitude) <= 90 and abs(east) <= 180:
+            return latitude, east
+    return _middle(body.get("geometry"))
+
+
+def _middle(geometry: object) -> tuple[float, float] | None:
+    found = [(north, east) for east, north in _pairs(geometry) if abs(east) <= 180 and abs(north) <= 90]
+    if not found:
+        return None
+    norths, easts = zip(*found, strict=True)
+    return (min(norths) + max(norths)) / 2, (min(easts) + max(easts)) / 2
 
 
 def finite(value: object) -> float | None:
@@ -58,15 +81,15 @@ def finite(value: object) -> float | None:
     return number if isfinite(number) else None
 
 
-def _pairs(geometry: object) -> Iterator[list[float]]:
-    """Every [longitude, latitude] in a GeoJSON geometry, however deep."""
+def _pairs(geometry: object) -> Iterator[tuple[float, float]]:
+    """Every longitude and latitude in a GeoJSON geometry, however deep."""
     if isinstance(geometry, dict):
-        for inner in (*geometry.get("geometries", ()), geometry.get("coordinates")):
-            yield from _pairs(inner)
+        yield from _pairs(geometry.get("geometries"))
+        yield from _pairs(geometry.get("coordinates"))
     elif isinstance(geometry, list):
         numbers = [finite(number) for number in geometry[:2]]
         if len(numbers) == 2 and numbers[0] is not None and numbers[1] is not None:
-            yield [numbers[0], numbers[1]]
+            yield numbers[0], numbers[1]
         else:
             for inner in geometry:
                 yield from _pairs(inner)
@@ -78,15 +101,9 @@ def _is_layer(layer: object) -> bool:
 
 def _body(opened: Opened) -> dict[str, Any]:
     try:
-        body = json.loads(opened.text)
-    except json.JSONDecodeError as error:
-        what = "This JSON is damaged or was cut short."
-        raise InputError(Problem(what, "Fetch it again.", opened.name, error.lineno)) from None
-    except RecursionError:
-        raise _not_one(opened, "This JSON is no forecast in a layout that can be read.") from None
-    if not isinstance(body, dict):
-        raise _not_one(opened, "This JSON is no forecast in a layout that can be read.")
-    return body
+        return read_object(opened.text)
+    except JsonError as error:
+        raise InputError(Problem(str(error), "Fetch it again.", opened.name, error.line)) from None
 
 
 def _not_one(opened: Opened, what: str, instead: str = _FETCH) -> InputError:

@@ -8,7 +8,7 @@ from typing import Literal
 import click
 
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_all
-from dooryard.cli.weather.shared import at_option, offline_option, open_desk, print_json, spot
+from dooryard.cli.weather.shared import at_option, offline_option, open_desk, print_json, refresh_option, spot
 
 
 @click.command("forecast", short_help="The forecast for a yard.")
@@ -24,10 +24,17 @@ from dooryard.cli.weather.shared import at_option, offline_option, open_desk, pr
 )
 @click.option("--periods", is_flag=True, help="Half-day periods instead of hours; no amounts of rain.")
 @offline_option
+@refresh_option
 @click.option("--json", "as_json", is_flag=True, help="Print what was fetched as JSON.")
 @told_plainly
 def command(
-    yard: Path | None, at: str | None, save: Path, periods: bool, offline: bool, as_json: bool
+    yard: Path | None,
+    at: str | None,
+    save: Path,
+    periods: bool,
+    offline: bool,
+    refresh: bool,
+    as_json: bool,
 ) -> int:
     """Fetch the forecast for the place of YARD and write it to a file.
 
@@ -38,7 +45,7 @@ def command(
     from dooryard.weather.fetch.obtaining import age_words
 
     where = spot(yard, at)
-    desk = open_desk(offline)
+    desk = open_desk(offline, refresh)
     kind: Literal["grid", "periods"] = "periods" if periods else "grid"
     fetched = forecast.forecast(where.latitude, where.longitude, desk, kind=kind)
     (path,) = write_all(save.parent, {save.name: fetched.content}, "--save")

@@ -4,12 +4,23 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_all
 from dooryard.cli.shared import Day
-from dooryard.cli.weather.shared import offline_option, open_desk, open_shelf, print_json, shelf_option
+from dooryard.cli.weather.shared import (
+    offline_option,
+    open_desk,
+    open_shelf,
+    print_json,
+    refresh_option,
+    shelf_option,
+)
+
+if TYPE_CHECKING:
+    from dooryard.weather.fetch.daily import Fetched
 
 YEARS = 30
 
@@ -24,6 +35,7 @@ YEARS = 30
 @click.option("--key", help="Its name on the shelf; else the identifier.")
 @shelf_option
 @offline_option
+@refresh_option
 @click.option("--json", "as_json", is_flag=True, help="Print what was fetched as JSON.")
 @told_plainly
 def command(
@@ -34,24 +46,24 @@ def command(
     key: str | None,
     folder: Path | None,
     offline: bool,
+    refresh: bool,
     as_json: bool,
 ) -> int:
     """Fetch the daily record of STATION and put it on the shelf.
 
     STATION is an identifier of the archive, such as USW00094846. Fetched again, a record grows by its new days,
-    and what the archive has revised is counted and told. Exit code 1 means that a part is old, or that the
-    record holds something a person should know.
+    and what the archive has revised is counted and told. Exit code 1 means that a part is old or did not
+    come, or that the record holds something a person should know.
     """
-    from dooryard.weather import shelf_text
+    from dooryard.weather import check_text, shelf_text
     from dooryard.weather.fetch import daily
 
-    desk = open_desk(offline)
+    desk = open_desk(offline, refresh)
     today = desk.now.astimezone().date()
     last = min(last or today, today - timedelta(days=1))
     first = first or date(last.year - YEARS, 1, 1)
     fetched = daily.record(station, first, last, desk)
-    record = daily.read(fetched)
-    added = open_shelf(folder).add(record, today, key=key or fetched.station)
+    added = open_shelf(folder).add(fetched.record, today, key=key or fetched.station)
     if save is not None:
         write_all(save.parent, {save.name: fetched.content}, "--save")
     if as_json:
@@ -60,6 +72,11 @@ def command(
                 "change": added.change,
                 "replaced": added.replaced,
                 "questions": fetched.asked,
+                "asked": [str(day) for day in fetched.wanted],
+                "received": [str(fetched.first), str(fetched.last)],
+                "days": fetched.days,
+                "empty": list(fetched.empty),
+                "notes": list(fetched.notes),
                 "warnings": list(fetched.warnings),
                 "saved": None if save is None else str(save),
                 "record": shelf_text.about_json(added.about),
@@ -67,17 +84,18 @@ def command(
         )
     else:
         say(_told(fetched, added.change, added.replaced))
-        for warning in fetched.warnings:
-            say(warning)
+        for line in (*fetched.notes, *fetched.warnings):
+            say(line)
+        if fetched.record.issues:
+            say(check_text.render(fetched.record))
         say(f'Next: "dooryard weather look shelf:{added.about.key}".')
-    return NEEDS_A_PERSON if fetched.warnings or record.issues else FINE
+    return NEEDS_A_PERSON if fetched.warnings or fetched.record.issues else FINE
 
 
-def _told(fetched: object, change: str, replaced: int) -> str:
-    from dooryard.weather.fetch.daily import Fetched
-
-    assert isinstance(fetched, Fetched)
-    said = f"{fetched.station}: {fetched.days:,} days from {fetched.first} to {fetched.last}."
+def _told(fetched: Fetched, change: str, replaced: int) -> str:
+    first, last = fetched.wanted
+    said = f"{fetched.station}: asked for {first} to {last}, "
+    said += f"received {fetched.days:,} days from {fetched.first} to {fetched.last}."
     how = {
         "new": "It is new on the shelf.",
         "unchanged": "The shelf had it so already.",

@@ -9,7 +9,7 @@ from typing import Literal
 import click
 
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly
-from dooryard.cli.weather.shared import at_option, offline_option, open_desk, print_json, spot
+from dooryard.cli.weather.shared import at_option, offline_option, open_desk, print_json, refresh_option, spot
 
 SHOWN = 12
 
@@ -21,10 +21,16 @@ SHOWN = 12
     "--units", type=click.Choice(["us", "metric"]), default="us", show_default=True, help="Units to print."
 )
 @offline_option
+@refresh_option
 @click.option("--json", "as_json", is_flag=True, help="Print the stations as JSON.")
 @told_plainly
 def command(
-    yard: Path | None, at: str | None, units: Literal["us", "metric"], offline: bool, as_json: bool
+    yard: Path | None,
+    at: str | None,
+    units: Literal["us", "metric"],
+    offline: bool,
+    refresh: bool,
+    as_json: bool,
 ) -> int:
     """List the stations that report to the archive near YARD, the nearest first.
 
@@ -36,7 +42,7 @@ def command(
     from dooryard.weather.shelf_text import place_words
 
     where = spot(yard, at)
-    found = stations.near(where.latitude, where.longitude, open_desk(offline))
+    found = stations.near(where.latitude, where.longitude, open_desk(offline, refresh))
     rows = []
     for reporting in found.stations:
         station = reporting.station
