@@ -12,6 +12,7 @@ COMMANDS = {
     "water": "All of a yard's water as one report, from roof to root.",
     "storm": "What to let out of the barrels before a forecast storm.",
     "check": "Check a yard file and list everything that needs mending.",
+    "season": "What time of year it really is, for any pest or plant.",
     "work": "Sums of plant care: mulch, plugs, wounds, mixtures, days to treat.",
     "weather": "What a station's weather record holds, and what is wrong with it.",
     "demo": "Write the invented demo county and one yard's plan in every form.",

@@ -32,6 +32,7 @@ REPORTS = {
     ),
     "build": Report("build sheet", "What to make, and how", "What to make, and how"),
     "kit": Report("workshop kit", "What to buy, bring and do", "What to buy, bring and do"),
+    "season": Report("season report", "How we know, and what else to know", "How we know"),
     "work": Report("sum", "The sum, and how to go about it", "The sum, and how to go about it"),
 }
 

@@ -77,8 +77,8 @@ class Stop:
 class Plan:
     """One yard's dated plan, ready to be rendered. See `plan.schema.json` for each part.
 
-    report : "" for a plan, else "water", "storm", "build" or "kit". title : words for the heading in place of the
-    usual ones. station : None for a sheet that needs no weather.
+    report : "" for a plan, else "water", "storm", "build", "kit", "season" or "work". title : words for
+    the heading in place of the usual ones. station : None for a sheet that needs no weather.
     """
 
     on: date

@@ -21,6 +21,7 @@ from dooryard.yard.model import Place, Yard
 if TYPE_CHECKING:
     from dooryard.weather.gauge import GaugeRecord
     from dooryard.weather.readers.atlas14 import DesignTable
+    from dooryard.weather.record import WeatherRecord
 
 # A record that stopped longer ago than this cannot say anything about today. A limit of use, not of the trade.
 STALE_AFTER_DAYS = 60
@@ -90,22 +91,28 @@ def read_files(
     """
     tables = with_county(beside(yard, county))
     found = yard_file.read(yard, tables)
-    record_path = weather if weather is not None else _named_record(yard, found.place.weather)
-    record = weather_room.read(record_path)
+    record_path = weather if weather is not None else named_record(yard, found.place.weather)
+    record = fresh_record(record_path, on)
+    foretold = None if forecast is None else forecast_reader.read(forecast)
+    gauge, table = design_files(yard, found.place)
+    return Read(found, Sky(record, foretold, gauge, table), tables)
+
+
+def fresh_record(path: Path, on: date) -> WeatherRecord:
+    """The record in a file, if it reaches near enough to the day `on`; else InputError with the days it has."""
+    record = weather_room.read(path)
     first, last = record.dates[0].item(), record.dates[-1].item()
     if (on - last).days > STALE_AFTER_DAYS or on <= first:
         raise InputError(
             Problem(
                 f"The record runs from {first} to {last}; a plan for {on} needs weather up to the day before.",
                 f"Bring a newer record, or look back with --on {min(last, on) if on > first else last}.",
-                str(record_path),
+                str(path),
                 field="--on",
                 found=str(on),
             )
         )
-    foretold = None if forecast is None else forecast_reader.read(forecast)
-    gauge, table = design_files(yard, found.place)
-    return Read(found, Sky(record, foretold, gauge, table), tables)
+    return record
 
 
 def design_files(yard: Path, place: Place) -> tuple[GaugeRecord | None, DesignTable | None]:
@@ -123,7 +130,8 @@ def design_files(yard: Path, place: Place) -> tuple[GaugeRecord | None, DesignTa
     return gauge, table
 
 
-def _named_record(yard: Path, named: str | None) -> Path:
+def named_record(yard: Path, named: str | None) -> Path:
+    """The station record a yard file names, beside it or on the shelf; InputError if it names none."""
     if named is None:
         raise InputError(
             Problem(

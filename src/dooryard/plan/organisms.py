@@ -33,7 +33,7 @@ def describe(draft: Draft) -> None:
     )
     for verdict in sorted(judged, key=lambda v: (ORDER.index(v.word), v.name)):
         place = list_words(places[verdict.organism])
-        draft.organisms.append(_entry(draft, verdict, place))
+        draft.organisms.append(entry(draft, verdict, place))
         add_task(draft, verdict, place)
         # Where no table opens any window there is nothing a better record could mend: its entry says so.
         if verdict.refusal is not None and verdict.windows:
@@ -83,7 +83,8 @@ def _article(word: str) -> str:
     return "an" if word[:1].lower() in "aeiou" else "a"
 
 
-def _entry(draft: Draft, verdict: OrganismVerdict, place: str) -> Json:
+def entry(draft: Draft, verdict: OrganismVerdict, place: str) -> Json:
+    """One organism as the document holds it. place : where in the yard."""
     draft.more_sources.update(row.stage.source for row in verdict.rows)
     return {
         "id": verdict.organism,

@@ -54,6 +54,10 @@ class HeatBook:
         day = self._each[key, self._bound(key, bound)].get(year, np.nan)
         return None if np.isnan(day) else date(year, 1, 1) + timedelta(days=round(day))
 
+    def past_years(self, key: str, bound: str) -> tuple[int, ...]:
+        """The past years that are whole from the sum's start to 31 December."""
+        return tuple(self._each[key, self._bound(key, bound)])
+
     def past_days(self, key: str, bound: str) -> dict[int, date]:
         """The day the bound was reached, in each past year that is whole and reached it."""
         found = ((year, self.past(key, bound, year)) for year in self._each[key, self._bound(key, bound)])

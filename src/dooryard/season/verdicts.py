@@ -218,7 +218,7 @@ def _judge(
         word, rule, text = CANNOT_TELL, "the station lies south of the equator", ""
         refusal = _south(organism)
     elif fresh is not None and agreed(one.word for one in _deciding_brood(by_heat)) in WAITING:
-        word, rule, settled = NOW, f"seen in this yard on {fresh.date}", True
+        word, rule, settled = NOW, f"seen in this yard on {day_words(fresh.date, year=True)}", True
         text = f"The right stage was seen here on {day_words(fresh.date)} ({fresh.sure})."
     elif word == CANNOT_TELL:
         refusal = _refused(organism, brood, rows)

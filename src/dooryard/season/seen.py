@@ -1,0 +1,74 @@
+"""What was seen, told in a line with its day: "2031-06-09: bags hatching (unsure)"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Literal, cast
+
+from dooryard.knowledge import Knowledge
+from dooryard.problem import InputError, Problem
+from dooryard.season.names import Named
+from dooryard.yard.model import Sighting
+
+SURE = ("certain", "likely", "unsure")
+
+
+def parse(
+    lines: Sequence[str], named: Named, knowledge: Knowledge
+) -> tuple[tuple[Sighting, ...], tuple[tuple[date, str], ...]]:
+    """Sightings of the organisms asked about, and blooms as (day, words).
+
+    A line whose words speak of a bloom is one; any other is a sign of each organism asked about. A place may stand
+    behind "at" in the words and counts as the plant; "(likely)" or "(unsure)" at the end says how sure the eye was.
+
+    Raises
+    ------
+    InputError
+        If a line has no day, no words, or names a plant's bloom no table has.
+    """
+    problems = []
+    sightings: list[Sighting] = []
+    blooms: list[tuple[date, str]] = []
+    plants = {bloom.plant.casefold() for bloom in knowledge.blooms}
+    for line in lines:
+        written, _, words = line.partition(":")
+        try:
+            day = date.fromisoformat(written.strip())
+        except ValueError:
+            day = None
+        words, sure = _sure(words.strip())
+        if day is None or not words:
+            problems.append(
+                Problem(
+                    "This sighting has no day or no words.",
+                    'Write it as "2031-06-09: bags hatching", with (likely) or (unsure) behind it if need be.',
+                    field="--seen",
+                    found=line,
+                )
+            )
+        elif "bloom" in words.casefold():
+            if not any(plant in words.casefold() for plant in plants):
+                problems.append(
+                    Problem(
+                        "No table has the bloom of this plant.",
+                        "dooryard season --list gives the plants whose bloom is known.",
+                        field="--seen",
+                        found=line,
+                    )
+                )
+            blooms.append((day, words))
+        else:
+            place = words.partition(" at ")[2] or "as told"
+            sightings += [Sighting(day, place, key, words, sure) for key in named.organisms]
+    if problems:
+        raise InputError(problems)
+    return tuple(sightings), tuple(blooms)
+
+
+def _sure(words: str) -> tuple[str, Literal["certain", "likely", "unsure"]]:
+    for word in SURE:
+        if words.casefold().endswith(f"({word})"):
+            sure = cast(Literal["certain", "likely", "unsure"], word)
+            return words[: -len(word) - 2].strip(), sure
+    return words, "certain"
