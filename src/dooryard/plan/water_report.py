@@ -15,6 +15,7 @@ from dooryard.plan import (
     assemble,
     barrel_beds,
     barrel_burst,
+    barrel_choices,
     barrel_footing,
     barrel_outlet,
     barrel_stand,
@@ -73,6 +74,7 @@ def _whole(begun: Begun) -> Plan:
         _storages(draft, run, pool, EVERY_TOPIC)
         storages.look(draft, pool)
     water_account.describe(draft, run)
+    barrel_choices.describe(draft, run)
     storm_drill.describe(draft, run)
     beds.describe(draft, run)
     upkeep.describe(draft, run)

@@ -132,7 +132,7 @@ class Choices:
             found.setdefault((choice.kind.key if choice.kind else "", choice.ask), []).append(choice)
         return found
 
-    def today(self, ask: int | None = None) -> Choice | None:
+    def as_it_stands(self, ask: int | None = None) -> Choice | None:
         """Nothing added, watering as today or in another way; None if no barrel stands."""
         way = self.years.now if ask is None else ask
         return next(iter(self._by_what.get(("", way), [])), None)
@@ -156,7 +156,7 @@ class Choices:
 
     def ladder(self, kind: Kind, ask: int) -> list[Choice]:
         """From none (or one, where none stands) to the most, each adding one barrel where it gives most."""
-        first = self.today(ask) or self.best(kind, 1, ask)
+        first = self.as_it_stands(ask) or self.best(kind, 1, ask)
         rungs = [] if first is None else [first]
         while rungs and (following := self.one_more(rungs[-1], kind)) is not None:
             rungs.append(following)

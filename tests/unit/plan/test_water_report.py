@@ -108,6 +108,7 @@ def test_water_report_tells_every_part_of_the_way(documents: dict[str, Any]) -> 
         "spout-garage-downspout",
         "back-barrel",
         "back-barrel-account",
+        "choices",
         "tomato-bed",
         "flower-bed",
         "upkeep",
