@@ -13,6 +13,7 @@ from dooryard.weather.record import Codes, Flag, Floats
 
 MISSING_WORDS = frozenset({"", "na", "n/a", "nan", "null", "none", "m", "-", "--"})
 MISSING_NUMBERS = (-9999.0, 9999.9, -99.99)
+_LEAST_MISSING = min(abs(number) for number in MISSING_NUMBERS)
 TRACE_WORDS = frozenset({"t", "tr", "trace"})
 _MARKS = {"a": Flag.ACCUMULATED, "e": Flag.ESTIMATED, "s": Flag.SUSPECT, "t": Flag.TRACE}
 _FLAG_WORDS = {
@@ -119,10 +120,12 @@ def _packed_cells(
             meanings = [meaning for meaning in known if meaning is not None]
             values[odd] = np.array([value for value, _ in meanings])[index]
             flags[odd] = np.array([flag for _, flag in meanings], dtype=np.uint8)[index]
-    for number in MISSING_NUMBERS:
-        missing = values == number
-        if missing.any():
-            values[missing], flags[missing] = np.nan, Flag.MISSING
+    # Most columns have no value as far from nought as any of these: one look instead of one for each.
+    if (np.abs(values) >= _LEAST_MISSING).any():
+        for number in MISSING_NUMBERS:
+            missing = values == number
+            if missing.any():
+                values[missing], flags[missing] = np.nan, Flag.MISSING
     return values, flags
 
 

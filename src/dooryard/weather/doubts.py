@@ -192,8 +192,7 @@ def _dead_station(record: WeatherRecord, stuck: Days) -> tuple[dict[str, Days], 
 def _stuck_rain(record: WeatherRecord, quality: QualityLimits) -> Finding:
     rain = record.rain_mm
     # Dry days and small amounts do repeat: only the days above that are looked at, and only without a break.
-    much = np.where(rain >= quality.rain_streak_mm, rain, np.nan)
-    again = np.diff(much) == 0
+    again = (rain[1:] == rain[:-1]) & (rain[1:] >= quality.rain_streak_mm)
     if not again.any():
         return record, ()
     stuck = np.zeros(len(rain), dtype=bool)

@@ -102,7 +102,7 @@ def open_text(path: Path) -> Opened:
     if b"\r" in data:
         data = data.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
     data = data.rstrip(b"\n")
-    if not data.strip():
+    if not data or data.isspace():
         raise InputError(
             Problem(
                 "The file is empty.",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from dooryard.weather.doubts import runs, take_out, told
 from dooryard.weather.habits import look_for
 from dooryard.weather.limits import Limits, QualityLimits, limits, quality_limits
-from dooryard.weather.rain_doubts import doubt_codes, doubt_dry_spells, dry_days
+from dooryard.weather.rain_doubts import doubt_codes, doubt_dry_spells
 from dooryard.weather.record import CORE, STATED, WORDS, Flag, Issue, WeatherRecord, as_date
 from dooryard.weather.unit_doubts import Said, doubt_units
 
@@ -39,15 +39,16 @@ def examine(
     record, codes = doubt_codes(record, thresholds)
     record, units = doubt_units(record, bounds, thresholds, said)
     record, doubts = take_out(record, bounds, thresholds)
-    record, spells = doubt_dry_spells(record, thresholds)
+    record, spells = doubt_dry_spells(record, bounds, thresholds)
     record, habits = look_for(record, thresholds, said)
-    issues = (*units, *codes, *doubts, *spells, *habits, *_gaps(record), *_patterns(record, bounds))
+    missing = {name: np.isnan(record.element(name)) for name in CORE}
+    patterns = _patterns(record, bounds, missing)
+    issues = (*units, *codes, *doubts, *spells, *habits, *_gaps(record, missing), *patterns)
     return replace(record, issues=record.issues + issues)
 
 
-def _gaps(record: WeatherRecord) -> list[Issue]:
+def _gaps(record: WeatherRecord, missing: Mapping[str, NDArray[np.bool_]]) -> list[Issue]:
     """Stretches without any core value one by one (the longest), then the missing days of each element."""
-    missing = {name: np.isnan(record.element(name)) for name in CORE}
     nothing = missing["t_min_c"] & missing["t_max_c"] & missing["rain_mm"]
     starts, ends = runs(nothing)
     lengths = ends - starts
@@ -97,11 +98,10 @@ def _gap(record: WeatherRecord, start: int, end: int) -> Issue:
     return Issue("gap", text, first, last, days, "Nothing was filled in.")
 
 
-def _patterns(record: WeatherRecord, bounds: Limits) -> list[Issue]:
-    """What the pattern of the whole record gives away: filled gaps, lost traces, a gauge out of order."""
+def _patterns(record: WeatherRecord, bounds: Limits, missing: Mapping[str, NDArray[np.bool_]]) -> list[Issue]:
+    """What the pattern of the whole record gives away: filled gaps, lost traces."""
     issues = []
     total = len(record.dates)
-    missing = {name: np.isnan(record.element(name)) for name in CORE}
     if total >= bounds.too_clean_days:
         # Gaps filled under a flag can be told from measured days, and the reader has told them.
         flagged = {name for name in CORE if (record.flags[name] == Flag.ESTIMATED).any()}
@@ -124,12 +124,6 @@ def _patterns(record: WeatherRecord, bounds: Limits) -> list[Issue]:
         )
         text += "a trace: traces may have been turned into blanks."
         issues += told("trace", blank, record, text, "They count as missing. Ask who made the file.")
-    starts, ends = runs(dry_days(record))
-    for run in np.flatnonzero(ends - starts >= bounds.no_rain_days)[:GAPS_TOLD]:
-        where = np.zeros(total, dtype=bool)
-        where[starts[run] : ends[run]] = True
-        text = "Not a drop fell on {days} in a row: a desert, or a gauge that reports nothing as zero."
-        issues += told("suspect", where, record, text, "The zeros were kept. Check before using any amount.")
     return issues
 
 

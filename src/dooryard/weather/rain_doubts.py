@@ -6,22 +6,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dooryard.weather.doubts import Finding, doubting, runs, told
-from dooryard.weather.limits import QualityLimits
+from dooryard.weather.limits import Limits, QualityLimits
 from dooryard.weather.record import Flag, Floats, Issue, WeatherRecord
-
-Days = NDArray[np.bool_]
 
 _INCH_MM = 25.4
 _YEAR_D = 365.25
 _STEP_MM = 0.01  # finer than any gauge: amounts nearer than this are one amount
 _NEAR = 1.4  # amounts within this factor are neighbours
 _MOSTLY_KNOWN = 0.8
-
-
-def dry_days(record: WeatherRecord) -> Days:
-    """Days with 0 mm and not even a trace, (days,)."""
-    dry: Days = (record.rain_mm == 0) & (record.flags["rain_mm"] != Flag.TRACE)
-    return dry
+_MOST_TOLD = 5
 
 
 def doubt_codes(record: WeatherRecord, quality: QualityLimits) -> Finding:
@@ -52,32 +45,43 @@ def doubt_codes(record: WeatherRecord, quality: QualityLimits) -> Finding:
     return record, issues
 
 
-def doubt_dry_spells(record: WeatherRecord, quality: QualityLimits) -> Finding:
-    """Dry spells far longer than this station has in the same season of its other years."""
-    starts, ends = runs(dry_days(record))
+def doubt_dry_spells(record: WeatherRecord, bounds: Limits, quality: QualityLimits) -> Finding:
+    """Dry spells far longer than this station has in the same season of its other years, or endless ones.
+
+    A trace ends a dry spell: somebody read the gauge.
+    """
+    starts, ends = runs((record.rain_mm == 0) & (record.flags["rain_mm"] != Flag.TRACE))
     lengths = ends - starts
     issues: tuple[Issue, ...] = ()
+    rain_mm, endless = record.rain_mm, 0
     for spell in np.flatnonzero(lengths >= quality.dry_spell_days).tolist():
-        others = _longest_in_other_years(record.rain_mm, starts, ends, spell)
-        if len(others) < quality.dry_spell_years:
-            continue
-        usual = int(np.sort(others)[int(quality.dry_spell_share * (len(others) - 1))])
-        if lengths[spell] <= quality.dry_spell_times * usual:
-            continue
-        where = np.zeros(len(record.dates), dtype=bool)
+        others = _longest_in_other_years(rain_mm, starts, ends, spell)
+        usual = _usual(others, quality)
+        where = np.zeros(len(rain_mm), dtype=bool)
         where[starts[spell] : ends[spell]] = True
-        text = "Not a drop is noted on {days} in a row, far more than this station has at that time of the year: "
-        text += "the gauge may have been out of order."
-        share = f"{10 * quality.dry_spell_share:.0f} of 10"
-        evidence = (
-            f"in {share} of {len(others)} other years the longest dry spell then lasts {usual} days at most"
-        )
-        instead = (
-            "These days count as without a rain value. Ask the station, or compare with another gauge nearby."
-        )
-        issues += told("false zeros", where, record, text, instead, element="rain_mm", evidence=evidence)
-        record = doubting(record, {"rain_mm": where})
+        if usual is not None and lengths[spell] > quality.dry_spell_times * usual:
+            text = "Not a drop is noted on {days} in a row, far more than this station has at that time of the year: "
+            text += "the gauge may have been out of order."
+            share = f"{10 * quality.dry_spell_share:.0f} of 10"
+            evidence = f"in {share} of {len(others)} other years the longest dry spell then lasts {usual} days at most"
+            instead = (
+                "These days count as without a rain value. Ask the station, or compare with a gauge nearby."
+            )
+            issues += told("false zeros", where, record, text, instead, element="rain_mm", evidence=evidence)
+            record = doubting(record, {"rain_mm": where})
+        elif lengths[spell] >= bounds.no_rain_days and endless < _MOST_TOLD:
+            endless += 1
+            text = "Not a drop fell on {days} in a row: a desert, or a gauge that reports nothing as zero."
+            instead = "The zeros were kept. Check before using any amount."
+            issues += told("suspect", where, record, text, instead, element="rain_mm")
     return record, issues
+
+
+def _usual(others: list[int], quality: QualityLimits) -> int | None:
+    """The longest dry spell [day] of nearly all other years; None if there are too few to say."""
+    if len(others) < quality.dry_spell_years:
+        return None
+    return sorted(others)[int(quality.dry_spell_share * (len(others) - 1))]
 
 
 def _longest_in_other_years(

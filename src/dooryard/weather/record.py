@@ -227,12 +227,15 @@ def on_calendar(
     for name in ELEMENTS:
         if name not in values and name not in CORE:
             continue
-        column = np.full(length, np.nan)
-        code = np.full(length, Flag.MISSING, dtype=np.uint8)
-        if name in values:
-            column[where] = values[name]
-            code[where] = flags[name]
-            code[(code == Flag.OBSERVED) & np.isnan(column)] = Flag.MISSING
+        if name in values and length == len(dates):
+            column, code = values[name].astype(np.float64), flags[name].astype(np.uint8)  # copies
+        else:
+            column = np.full(length, np.nan)
+            code = np.full(length, Flag.MISSING, dtype=np.uint8)
+            if name in values:
+                column[where] = values[name]
+                code[where] = flags[name]
+        np.copyto(code, np.uint8(Flag.MISSING), where=(code == np.uint8(Flag.OBSERVED)) & np.isnan(column))
         laid[name], codes[name] = _frozen(column), _frozen(code)
     days = np.arange(dates[0], dates[0] + np.timedelta64(length, "D"))
     return WeatherRecord(

@@ -7,6 +7,7 @@ import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -55,6 +56,7 @@ _SYSTEMS: Mapping[str, tuple[str, str, str]] = {
     "metric": ("c", "mm", "m_s"),
 }
 _ELEMENT_OF = {word: element for element, words in WORDS.items() for word in words}
+_LONGEST_FIRST = sorted(_ELEMENT_OF, key=len, reverse=True)
 _RECOMMENDED = (
     "date",
     "tmin_f",
@@ -289,6 +291,7 @@ def _tell_contradictions(table: Table, said: str, faults: Faults) -> None:
             faults.add(what, instead, line=table.header_line, name="header", found=header)
 
 
+@lru_cache(maxsize=1024)  # of a thousand files most have the same few headers
 def normal(header: str) -> str:
     """A column name in lower case with one underscore between its parts: "T max (°F)" gives "t_max_f"."""
     text = header.strip().strip('"').lower().replace("°", "").replace("%", "pct").replace("²", "2")
@@ -314,9 +317,10 @@ def _without_flags(header: Sequence[str]) -> list[str]:
     return ["note" if _element_and_unit(normal(name))[1] in _FLAG_WORDS else name for name in header]
 
 
+@lru_cache(maxsize=1024)
 def _element_and_unit(name: str) -> tuple[str, str]:
     """Element and unit of a normalised column name; empty texts where not known."""
-    for word in sorted(_ELEMENT_OF, key=len, reverse=True):
+    for word in _LONGEST_FIRST:
         if name == word or name.startswith(f"{word}_"):
             unit = name[len(word) + 1 :]
             return _ELEMENT_OF[word], _SPELLINGS.get(unit, unit)
@@ -425,8 +429,8 @@ def _estimates(dates: Days, flags: dict[str, Codes], comments: dict[str, str]) -
             instead = f"{origin[:1].upper()}{origin[1:].rstrip('.')}." if origin else ""
             first, last = as_date(dates[rows[0]]), as_date(dates[rows[-1]])
             told.append(Issue("estimated", text, first, last, int(rows.size), instead))
-    moved = np.flatnonzero(np.any([codes == Flag.MOVED for codes in flags.values()], axis=0))
-    if moved.size:
+    if any((codes == np.uint8(Flag.MOVED)).any() for codes in flags.values()):
+        moved = np.flatnonzero(np.any([codes == Flag.MOVED for codes in flags.values()], axis=0))
         text = comments.get("site", "") or "These temperatures were moved from their station to a yard."
         first, last = as_date(dates[moved[0]]), as_date(dates[moved[-1]])
         instead = "Do not move them once more: leave night_offset out of the yard file."
