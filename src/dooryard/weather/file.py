@@ -52,22 +52,29 @@ _DATE_COLUMN = re.compile(r"(?:^|[,;\t])\W*date\W*(?:$|[,;\t])", re.IGNORECASE)
 _CLOCK_WORD = re.compile(r"hour|time|minute|valid|tz_cd", re.IGNORECASE)
 
 
-def read(path: Path | str, layout: str | None = None, *, day_ends: str | None = None) -> WeatherRecord:
+def read(
+    path: Path | str,
+    layout: str | None = None,
+    *,
+    day_ends: str | None = None,
+    station: str | None = None,
+) -> WeatherRecord:
     """The daily record in a file, checked for plausibility.
 
     path : a text file, packed with gzip or not. layout : one of `LAYOUTS`, to overrule what the file looks
     like or to say its units. day_ends : such as "07:00", if the observer's day does not end at midnight and the
-    file does not say so. A name such as shelf:USW00094846 is the record on the station shelf under that key.
+    file does not say so. station : which one, if the file holds several. A name such as shelf:USW00094846 is the
+    record on the station shelf under that key.
     InputError if the file cannot be read, listing every fault with its line.
     """
     if str(path).startswith(SHELF):
-        return _from_shelf(str(path), layout, day_ends)
+        return _from_shelf(str(path), layout or day_ends or station)
     if layout is not None and layout not in LAYOUTS:
         instead = nearest(layout, LAYOUTS) or f"Write one of {', '.join(LAYOUTS)}."
         raise InputError(Problem("This layout is not known.", instead, field="layout", found=layout))
     opened = open_text(Path(path))
     told, layout = layout, layout or recognise(opened)
-    record = _read_as(layout, opened)
+    record = _read_as(layout, opened, station)
     if day_ends is not None:
         if layout in SUBDAILY_LAYOUTS:
             what = "The days of this file are made from hours or readings, so it is known where they end."
@@ -89,8 +96,8 @@ def _said(opened: Opened, layout: str, told: str | None) -> Said:
     )
 
 
-def _from_shelf(name: str, layout: str | None, day_ends: str | None) -> WeatherRecord:
-    if layout is not None or day_ends is not None:
+def _from_shelf(name: str, said: str | None) -> WeatherRecord:
+    if said is not None:
         what = "A record on the shelf was read when it was put there."
         raise InputError(Problem(what, "Leave out how to read it, or add its file anew.", found=name))
     import os
@@ -148,17 +155,21 @@ def _first_line(opened: Opened) -> str:
     return ""
 
 
-def _read_as(layout: str, opened: Opened) -> WeatherRecord:
+def _read_as(layout: str, opened: Opened, station: str | None) -> WeatherRecord:
     """Each reader is imported only when it is needed."""
+    if layout in SUBDAILY_LAYOUTS:
+        from dooryard.weather import subdaily
+
+        return subdaily.read_daily(opened, layout, station=station)
+    if station is not None:
+        from dooryard.weather.station_choice import keep_station
+
+        opened = keep_station(opened, station)
     if layout.startswith("daily-summaries"):
         from dooryard.weather.readers import daily_summaries
 
         units = layout.removeprefix("daily-summaries").removeprefix("-")
         return daily_summaries.read(opened, units or None)
-    if layout in SUBDAILY_LAYOUTS:
-        from dooryard.weather import subdaily
-
-        return subdaily.read_daily(opened, layout)
     reader = import_module(f"dooryard.weather.readers.{layout.replace('-', '_')}")
     record: WeatherRecord = reader.read(opened)
     return record

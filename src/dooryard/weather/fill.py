@@ -15,6 +15,7 @@ from typing import Any
 
 import numpy as np
 
+from dooryard.problem import InputError, Problem
 from dooryard.weather.gap_answers import Answers, Neighbour, answer, neighbour, refuse_crossed, usual_sum
 from dooryard.weather.gap_limits import GapLimits, gap_limits
 from dooryard.weather.neighbours import Months, measured, months_of
@@ -73,8 +74,11 @@ def plan(
 ) -> FillPlan:
     """How each gap in temperature and rain between the record's first and last day could be filled.
 
-    limits : how far estimates go; the shipped ones if not given.
+    limits : how far estimates go; the shipped ones if not given. InputError naming each neighbour whose weather is
+    invented, unless the record's is too.
     """
+    if not record.invented:
+        _refuse_invented(neighbours)
     limits = limits or gap_limits()
     month = months_of(record)
     helpers = tuple(
@@ -105,6 +109,19 @@ def apply(plan: FillPlan) -> WeatherRecord:
     kept = [issue for issue in record.issues if issue.kind not in ("gap", "missing", "estimated")]
     filled = replace(record, flags=MappingProxyType(flags), **values)
     return replace(filled, issues=(*kept, *_issues(filled)))
+
+
+def _refuse_invented(neighbours: Sequence[WeatherRecord]) -> None:
+    what = "This weather is invented: nobody measured it, so it cannot stand for days of a measured record."
+    problems = [
+        Problem(
+            what, "Leave it out; take the record of a real station.", other.source.path_name, field="--from"
+        )
+        for other in neighbours
+        if other.invented
+    ]
+    if problems:
+        raise InputError(problems)
 
 
 def _labels(neighbours: Sequence[WeatherRecord]) -> list[str]:

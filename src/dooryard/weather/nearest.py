@@ -36,9 +36,17 @@ def rank(
     stations: Iterable[About],
     on: date,
     limits: ShelfLimits,
+    *,
+    invented_too: bool = False,
 ) -> tuple[Candidate, ...]:
-    """The stations, the nearest first, those without a place last; at most one is chosen."""
-    seen = [_seen(latitude, longitude, elevation_m, about, on, limits) for about in stations]
+    """The stations, the nearest first, those without a place last; at most one is chosen.
+
+    invented_too : the yard is invented itself, so that invented weather may speak for it; never for a real one.
+    """
+    seen = [
+        _seen(latitude, longitude, elevation_m, about, on, limits, invented_too=invented_too)
+        for about in stations
+    ]
     seen.sort(key=lambda one: (one.distance_km is None, one.distance_km or 0.0, one.about.key))
     best = next((at for at, one in enumerate(seen) if not one.against), None)
     return tuple(
@@ -48,7 +56,14 @@ def rank(
 
 
 def _seen(
-    latitude: float, longitude: float, elevation_m: float | None, about: About, on: date, limits: ShelfLimits
+    latitude: float,
+    longitude: float,
+    elevation_m: float | None,
+    about: About,
+    on: date,
+    limits: ShelfLimits,
+    *,
+    invented_too: bool,
 ) -> Candidate:
     station = about.station
     distance_km = rise_m = None
@@ -56,7 +71,10 @@ def _seen(
         distance_km = great_circle_km(latitude, longitude, station.latitude, station.longitude)
     if station.elevation_m is not None and elevation_m is not None:
         rise_m = station.elevation_m - elevation_m
-    return Candidate(about, distance_km, rise_m, _against(about, distance_km, rise_m, on, limits))
+    against = _against(about, distance_km, rise_m, on, limits)
+    if about.invented and not invented_too:
+        against = ("Its weather is invented: nobody measured it, so it speaks for no real yard.", *against)
+    return Candidate(about, distance_km, rise_m, against)
 
 
 def _against(

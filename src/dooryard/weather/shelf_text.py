@@ -27,7 +27,7 @@ def render_list(held: Sequence[About]) -> str:
     for about in held:
         years = "1 whole year" if about.complete_years == 1 else f"{about.complete_years} whole years"
         files = "1 file" if len(about.origins) == 1 else f"{len(about.origins)} files"
-        span = f"{about.first} to {about.last}, {years}, {files}"
+        span = f"{about.first} to {about.last}, {years}, {files}{', invented' if about.invented else ''}"
         lines.append(f"{about.key:<{width}}  {about.station.name or 'a station without a name'}: {span}")
     return "\n".join(lines)
 
@@ -46,6 +46,8 @@ def render_about(about: About, system: System) -> str:
     for name in (*CORE, *(name for name in about.missing if name not in CORE)):
         if about.missing.get(name):
             lines.append(f"The {WORDS[name]} is missing on {about.missing[name]:,} days.")
+    if about.invented:
+        lines.append("Its weather is invented, not measured.")
     lines.append("")
     lines.append("Made from:" if len(about.origins) > 1 else "Read from:")
     for origin in about.origins:
@@ -92,7 +94,7 @@ def place_words(distance_km: float | None, rise_m: float | None, system: System)
 
 def about_json(about: About) -> dict[str, Any]:
     """What a record says about itself, as plain data with ISO days."""
-    said: dict[str, Any] = plain({**asdict(about), "days": about.days})
+    said: dict[str, Any] = plain({**asdict(about), "days": about.days, "invented": about.invented})
     return said
 
 
@@ -106,6 +108,7 @@ def candidate_json(candidate: Candidate) -> dict[str, Any]:
             "first": about.first,
             "last": about.last,
             "complete_years": about.complete_years,
+            "invented": about.invented,
             "distance_km": candidate.distance_km,
             "rise_m": candidate.rise_m,
             "against": candidate.against,

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dooryard.problem import InputError, Problem
-from dooryard.weather.record import CORE, ELEMENTS, Flag, Issue, Source, Station, WeatherRecord
+from dooryard.weather.record import CORE, ELEMENTS, MADE_UP, Flag, Issue, Source, Station, WeatherRecord
 
 KEY = "dooryard.station"
 VERSION = 1
@@ -66,6 +66,11 @@ class About:
     def days(self) -> int:
         """Calendar days from first to last."""
         return (self.last - self.first).days + 1
+
+    @property
+    def invented(self) -> bool:
+        """True if a generator made this weather, or part of it."""
+        return any(issue.kind == MADE_UP for issue in self.issues)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

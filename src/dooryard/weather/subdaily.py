@@ -60,14 +60,14 @@ def read_gauge(
     return hours.gauge()
 
 
-def read_daily(opened: Opened, layout: str) -> WeatherRecord:
+def read_daily(opened: Opened, layout: str, *, station: str | None = None) -> WeatherRecord:
     """The days of an opened sub-daily file in a layout out of `LAYOUTS`. InputError as in `read_hourly`."""
     from dooryard.weather import subdaily_quality
 
     _check(layout, opened)
     if layout in HOURLY_LAYOUTS:
-        return subdaily_quality.examine_hours(_hours(layout, opened, None, None)).to_daily()
-    return subdaily_quality.examine_gauge(_intervals(layout, opened, None, None)).to_daily()
+        return subdaily_quality.examine_hours(_hours(layout, opened, station, None)).to_daily()
+    return subdaily_quality.examine_gauge(_intervals(layout, opened, station, None)).to_daily()
 
 
 def recognise(opened: Opened) -> str | None:

@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 
 from dooryard import weather
 from dooryard.cli.app import dooryard
+from dooryard.demo import county, households
 from dooryard.weather import forecast
 from dooryard.weather.fetch import asking
 from dooryard.weather.record import Flag
@@ -295,3 +296,19 @@ def test_fetch_offline_and_refresh_together_are_refused(service: Service) -> Non
         ran = run("fetch", *words, "--offline", "--refresh", code=2)
         assert "Leave out --offline or --refresh." in ran.stderr
     assert service.asked == []
+
+
+def test_shelf_nearest_leaves_invented_weather_to_the_yards_of_its_county(tmp_path: Path) -> None:
+    county.write(tmp_path / "demo")
+    households.write(tmp_path / "demo")
+    run("shelf", "add", "demo/stations/creek-bottom.csv", "demo/stations/ridge-school.csv", code=1)
+    last = str(weather.read(tmp_path / "demo/stations/creek-bottom.csv").last)
+    home = tmp_path / "demo" / "household-12.toml"
+    assert any(one["chosen"] for one in run_json("shelf", "nearest", str(home), "--on", last))
+    real = tmp_path / "demo" / "real.toml"
+    said = home.read_text(encoding="utf-8").splitlines()
+    real.write_text("\n".join(line for line in said if not line.startswith("weather")), encoding="utf-8")
+    listed = run_json("shelf", "nearest", str(real), "--on", last, code=1)
+    assert [one["invented"] for one in listed] == [True, True]
+    assert all("invented" in one["against"][0] for one in listed)
+    assert "invented" in run("shelf", "list").stdout

@@ -136,3 +136,24 @@ def test_fill_until_a_day_borrows_the_days_since_the_record_stopped(stations: Pa
     result = run(short, "--until", "2031-05-01")
     assert result.exit_code == 2
     assert "The record itself goes on to 2031-05-13." in result.stderr
+
+
+def test_fill_never_takes_invented_weather_for_a_measured_record(stations: Path, tmp_path: Path) -> None:
+    """The demo county's stations may help each other, and nobody else."""
+    measured = tmp_path / "measured.csv"
+    lines = (stations / "creek-bottom.csv").read_text(encoding="utf-8").splitlines()
+    kept = [line for line in lines if "invented" not in line.lower()]
+    measured.write_text("\n".join(kept) + "\n", encoding="utf-8")
+    assert not weather.read(measured).invented
+    other = stations / "ridge-school.csv"
+    new = tmp_path / "new.csv"
+    refused = run(measured, "--from", other, "--from", stations / "creek-bottom.csv", "--write", new)
+    assert refused.exit_code == 2
+    assert refused.stderr.count("This weather is invented") == 2
+    assert not new.exists()
+
+
+def test_fill_tells_of_every_neighbour_that_cannot_be_read(stations: Path, tmp_path: Path) -> None:
+    refused = run(stations / "creek-bottom.csv", "--from", tmp_path / "no.csv", "--from", tmp_path)
+    assert refused.exit_code == 2
+    assert "2 problems found" in refused.stderr

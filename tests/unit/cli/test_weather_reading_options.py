@@ -48,3 +48,76 @@ def test_layout_and_hour_that_are_none_are_told(cut_out):
         said = run("look", cut_out, *words)
         assert said.exit_code == 2
         assert words[-1] in said.output
+
+
+HOURS = "station,time,temp_C,rain_mm\n"
+
+
+@pytest.fixture
+def airports(tmp_path):
+    """Two days of hours at two airports: 1 mm an hour at one, 2 at the other."""
+    path = tmp_path / "airports.csv"
+    path.write_text(
+        HOURS
+        + "".join(
+            f"{name},2031-05-0{day} {hour:02d}:00,{10 + hour / 2},{rain}\n"
+            for name, rain in (("EWR", 1), ("JFK", 2))
+            for day in (2, 3)
+            for hour in range(24)
+        )
+    )
+    return path
+
+
+def test_hours_of_several_stations_are_refused_with_the_option_that_chooses(airports):
+    said = run("look", airports)
+    assert said.exit_code == 2
+    assert "mixes 2 stations (EWR, JFK)" in said.output
+    assert "--station EWR" in said.output
+
+
+def test_look_check_and_shelf_take_one_station_of_several(airports, tmp_path, monkeypatch):
+    monkeypatch.setenv("DOORYARD_SHELF", str(tmp_path / "shelf"))
+    told = json.loads(run("look", airports, "--station", "JFK", "--json").stdout)
+    assert told["years"][0]["rain_mm"] == 96.0
+    checked = json.loads(run("check", airports, "--station", "JFK", "--json").stdout)
+    assert (checked[0]["station"], checked[0]["first"]) == ("JFK", "2031-05-02")
+    for name in ("JFK", "EWR"):
+        (added,) = json.loads(run("shelf", "add", airports, "--station", name, "--json").stdout)
+        assert (added["change"], added["record"]["key"]) == ("new", name.lower())
+    assert run("look", "shelf:jfk", "--station", "JFK").exit_code == 2
+
+
+def test_station_that_is_not_in_the_file_is_told_with_those_that_are(airports):
+    said = run("look", airports, "--station", "LGA")
+    assert said.exit_code == 2
+    assert "EWR, JFK" in said.output
+
+
+def test_days_of_several_stations_are_read_one_at_a_time_with_their_own_line_numbers(tmp_path):
+    path = tmp_path / "two.csv"
+    rows = [
+        f'"{name}","2031-05-0{day}","{rain}","2{day}.5","1{day}.5"'
+        for day in (2, 3)
+        for name, rain in (("USC00150001", 1.5), ("USC00150002", 2.5))
+    ]
+    path.write_text("\n".join(['"STATION","DATE","PRCP","TMAX","TMIN"', *rows]) + "\n")
+    mixed = run("look", path)
+    assert mixed.exit_code == 2
+    assert "--station USC00150001" in mixed.output
+    told = json.loads(
+        run("look", path, "--layout", "daily-summaries-metric", "--station", "usc00150002", "--json").stdout
+    )
+    assert told["years"][0]["rain_mm"] == 5.0
+    path.write_text(
+        path.read_text().replace('"USC00150002","2031-05-03","2.5"', '"USC00150002","2031-05-03","wet"')
+    )
+    spoilt = run("look", path, "--layout", "daily-summaries-metric", "--station", "USC00150002")
+    assert "line 5" in spoilt.output
+    assert run("look", path, "--layout", "daily-summaries-metric", "--station", "X").exit_code == 2
+
+
+def test_station_is_no_choice_where_a_file_has_none(cut_out):
+    said = run("look", cut_out, "--layout", "daily-summaries-metric", "--station", "A")
+    assert said.exit_code == 2
+    assert "no column STATION" in said.output

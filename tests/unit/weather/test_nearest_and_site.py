@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from math import pi
 
 import numpy as np
@@ -11,7 +12,7 @@ import pytest
 from dooryard.knowledge import Knowledge
 from dooryard.weather import nearest, site
 from dooryard.weather.distance import EARTH_RADIUS_KM, great_circle_km
-from dooryard.weather.record import Flag, Source, Station, WeatherRecord, on_calendar
+from dooryard.weather.record import MADE_UP, Flag, Issue, Source, Station, WeatherRecord, on_calendar
 from dooryard.weather.shelf_limits import limits
 from dooryard.weather.shelved import About
 
@@ -166,3 +167,13 @@ def test_site_height_difference_follows_the_standard_atmosphere(knowledge: Knowl
     cooling = knowledge.fact("site.cooling_c_per_km").value
     assert site.height_difference_c(1000.0, cooling) == pytest.approx(15.0 - 8.5)
     assert site.height_difference_c(-200.0, cooling) == pytest.approx(-1.3)
+
+
+def test_nearest_never_chooses_invented_weather_for_a_real_yard() -> None:
+    made = replace(about("made"), issues=(Issue(MADE_UP, "This weather is invented."),))
+    real = about("real", latitude=38.1)
+    first, second = ranked(made, real)
+    assert first.against == ("Its weather is invented: nobody measured it, so it speaks for no real yard.",)
+    assert (first.chosen, second.chosen) == (False, True)
+    at_home = nearest.rank(38.0, -85.0, 200.0, (made, real), ON, limits(), invented_too=True)
+    assert [one.chosen for one in at_home] == [True, False]

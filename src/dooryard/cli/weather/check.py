@@ -15,10 +15,13 @@ from dooryard.problem import InputError
 @click.command("check", short_help="What is wrong with records.")
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--layout", help="The layout of all files, if it is not found by looking into them.")
+@click.option("--station", help="Which station of each file, if they hold several.")
 @click.option("--day-ends", help="When the observer reads, such as 07:00, if the files do not say so.")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @told_plainly
-def command(files: tuple[Path, ...], layout: str | None, day_ends: str | None, as_json: bool) -> int:
+def command(
+    files: tuple[Path, ...], layout: str | None, station: str | None, day_ends: str | None, as_json: bool
+) -> int:
     """List everything that is wrong or doubtful in station records.
 
     FILES are daily records. A file that cannot be read does not keep the others from being checked. Exit
@@ -31,7 +34,7 @@ def command(files: tuple[Path, ...], layout: str | None, day_ends: str | None, a
     code = FINE
     for path in counted(files, "Checking", len(files)):
         try:
-            record = weather.read(path, layout, day_ends=day_ends)
+            record = weather.read(path, layout, day_ends=day_ends, station=station)
         except InputError as error:
             code = BAD_INPUT
             problems = [str(problem) for problem in error.problems]

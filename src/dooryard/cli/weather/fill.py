@@ -63,7 +63,7 @@ def command(
     record = weather.read(file)
     if until is not None:
         record = longer(record, until)
-    plan = fill.plan(record, [weather.read(path) for path in neighbours])
+    plan = fill.plan(record, readable(neighbours))
     if new is not None:
         from dooryard.weather import plain_text
 
@@ -79,6 +79,22 @@ def command(
         say("")
         say(f"Written: {new}" if new is not None else "Nothing was written. Add --write NEW.csv to write it.")
     return NEEDS_A_PERSON if plan.left else FINE
+
+
+def readable(paths: tuple[Path, ...]) -> list[WeatherRecord]:
+    """The record of each file. InputError with the problems of all that cannot be read."""
+    from dooryard import weather
+
+    found: list[WeatherRecord] = []
+    problems: list[Problem] = []
+    for path in paths:
+        try:
+            found.append(weather.read(path))
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
+    return found
 
 
 def refuse_existing(path: Path) -> None:

@@ -23,6 +23,7 @@ from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, shows, told_plainly
     help="What the picture shows.",
 )
 @click.option("--layout", help="The layout, if it is not found by looking into the file.")
+@click.option("--station", help="Which station, if the file holds several.")
 @click.option("--day-ends", help="When the observer reads, such as 07:00, if the file does not say so.")
 @click.option("--json", "as_json", is_flag=True, help="Print the summary as JSON.")
 @told_plainly
@@ -31,6 +32,7 @@ def command(
     units: Literal["us", "metric"],
     of: Literal["rain", "temperature"],
     layout: str | None,
+    station: str | None,
     day_ends: str | None,
     as_json: bool,
 ) -> int:
@@ -43,7 +45,7 @@ def command(
     from dooryard import weather
     from dooryard.weather import summary
 
-    record = weather.read(file, layout, day_ends=day_ends)
+    record = weather.read(file, layout, day_ends=day_ends, station=station)
     held = summary.summarise(record)
     if as_json:
         import json

@@ -82,6 +82,22 @@ def spot(yard: Path | None, at: str | None) -> Spot:
     return Spot(float(match[1]), float(match[2]), None)
 
 
+def is_invented(yard: Path) -> bool:
+    """True if the weather a yard file names is invented, as that of the demo county is. A yard that names none, or
+    one that cannot be read, is taken for a real one."""
+    from dooryard import knowledge, weather
+    from dooryard.weather.file import SHELF
+    from dooryard.yard import file
+
+    named = file.read(yard, knowledge.load()).place.weather
+    if named is None:
+        return False
+    try:
+        return weather.read(named if named.startswith(SHELF) else yard.parent / named).invented
+    except InputError:
+        return False
+
+
 def with_height(found: Spot, elevation: str | None) -> Spot:
     """The place with a height a person wrote, such as "890 ft"."""
     if elevation is None:

@@ -102,7 +102,7 @@ def _station(
     if wanted is None and len(stations) > 1:
         what = f"The file mixes {len(stations)} stations ({', '.join(stations[:5])})."
         faults.add(
-            what, f'Keep the lines of one, or name it, such as station "{stations[0]}".', name="station"
+            what, f"Keep the lines of one, or name it, such as --station {stations[0]}.", name="station"
         )
     elif wanted is not None and wanted not in stations:
         instead = nearest(wanted, stations) or f"Write one of {', '.join(stations[:10])}."

@@ -17,6 +17,7 @@ from dooryard.problem import InputError, Problem
 @click.command("add", short_help="Put records on the shelf.")
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--layout", help="The layout, if it is not found by looking into the file.")
+@click.option("--station", "chosen", help="Which station of each file, if they hold several.")
 @click.option("--key", help="Its name on the shelf; else the station's identifier, its name or the file's.")
 @click.option("--name", help="The station's name, if the file has none.")
 @click.option("--at", help='Where the station stands, such as "38.04, -84.50".')
@@ -28,6 +29,7 @@ from dooryard.problem import InputError, Problem
 def command(
     files: tuple[Path, ...],
     layout: str | None,
+    chosen: str | None,
     key: str | None,
     name: str | None,
     at: str | None,
@@ -63,7 +65,7 @@ def command(
     code = FINE
     for path in counted(files, "Reading", len(files)):
         try:
-            record = weather.read(path, layout)
+            record = weather.read(path, layout, station=chosen)
             added = shelf.add(record, date.today(), key=key, station=station, afresh=afresh)
         except InputError as error:
             code = BAD_INPUT
