@@ -178,6 +178,15 @@ def _degree_days_like(unit: str, value_cd: float) -> str:
     return f"{value:,.0f} °{unit}·d"
 
 
+def rule_words(verdict: OrganismVerdict) -> str:
+    """The rule that decided, with its window and the table's place in words."""
+    key, _, rule = verdict.rule.partition(": ")
+    decided = next((one for one in verdict.windows if one.window.key == key), None)
+    if decided is None:
+        return verdict.rule
+    return f"{rule} ({decided.window.name}, the table from {decided.window.place})"
+
+
 def iso(day: date | None) -> str | None:
     """A day as the document holds it; None stays None."""
     return None if day is None else day.isoformat()

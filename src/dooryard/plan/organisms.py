@@ -9,7 +9,7 @@ from dooryard.plan import season_charts
 from dooryard.plan.document import Json, Refusal, Stop
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
-from dooryard.plan.organism_figures import heat_reason, iso, stage_row, verdict_sentence
+from dooryard.plan.organism_figures import heat_reason, iso, rule_words, stage_row, verdict_sentence
 from dooryard.plan.organism_tasks import add_task, plain_order
 from dooryard.season import verdicts
 from dooryard.season.timing import SeasonHeat
@@ -93,7 +93,7 @@ def entry(draft: Draft, verdict: OrganismVerdict, place: str) -> Json:
         "place": place,
         "word": verdict.word,
         "sentence": verdict_sentence(draft, verdict),
-        "reason": heat_reason(draft, verdict),
+        "reason": heat_reason(draft, verdict) or f"What decided: {rule_words(verdict)}.",
         "do": sentence(plain_order(verdict.do_now)),
         "choices": _choices(draft, draft.knowledge.organisms[verdict.organism]),
         "changes_on": iso(None if verdict.word in (OVER, NOT_HERE) else verdict.changes_on),

@@ -83,6 +83,29 @@ def heat_fan(draft: Draft, verdicts: Sequence[OrganismVerdict], heat: SeasonHeat
     if not wanted:
         return []
     shared = Counter(sum_ for sum_, _, _ in wanted).most_common(1)[0][0]
+    return _fan(draft, heat, shared, [(name, level) for sum_, name, level in wanted if sum_ == shared])
+
+
+def heat_picture(draft: Draft, verdict: OrganismVerdict, heat: SeasonHeat) -> list[Json]:
+    """The heat of the table that decides for one organism (else its first), with all its numbers of that kind."""
+    ranked = [one for one in (verdict.deciding, *verdict.windows) if one is not None]
+    rows = {row.stage.key: row for row in verdict.rows if row.low is not None}
+    chosen = next((rows[one.window.opens] for one in ranked if one.window.opens in rows), None)
+    if chosen is None:
+        chosen = next(iter(rows.values()), None)
+    if chosen is None:
+        return []
+    shared = heat_sum(chosen.stage)
+    levels: dict[float, str] = {}
+    for row in rows.values():
+        if heat_sum(row.stage) == shared:
+            for bound, words in ((row.low, row.stage.stage), (row.high, f"{row.stage.stage}, at most")):
+                if bound is not None:
+                    levels.setdefault(bound.threshold, f"{words} ({row.stage.place})")
+    return _fan(draft, heat, shared, [(words, level) for level, words in levels.items()])
+
+
+def _fan(draft: Draft, heat: SeasonHeat, shared: HeatSum, levels: Sequence[tuple[str, float]]) -> list[Json]:
     path = course(heat, shared)
     if path is None:
         return []
@@ -101,8 +124,7 @@ def heat_fan(draft: Draft, verdicts: Sequence[OrganismVerdict], heat: SeasonHeat
     observed[: len(path.observed)] = path.observed
     thresholds = [
         {"label": name, "value": number(threshold)}
-        for sum_, name, threshold in sorted(wanted, key=lambda item: item[2])
-        if sum_ == shared
+        for name, threshold in sorted(levels, key=lambda item: item[1])
     ]
     base = draft.book.exact(shared.lower_c, "temperature")
     start = dates_words(*(date(draft.on.year, *shared.start),) * 3)
@@ -116,10 +138,12 @@ def heat_fan(draft: Draft, verdicts: Sequence[OrganismVerdict], heat: SeasonHeat
             "kind": "fan",
             "title": f"Heat above {base} since {start}",
             "words": "The solid line is the heat so far. The fan is where this station's own years would carry it: "
-            "the middle half darker, eight years in ten in all.",
+            "the middle half darker, eight years in ten in all. Eight in ten past years ran between the thin lines.",
             "dates": [path.dates[i].isoformat() for i in kept],
             "observed": [number(value) for value in observed[kept]],
             **series,
+            "usual_low": [number(value) for value in path.usual[0][kept]],
+            "usual_high": [number(value) for value in path.usual[1][kept]],
             "unit": unit,
             "thresholds": thresholds,
             "today": draft.on.isoformat(),

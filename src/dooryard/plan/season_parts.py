@@ -12,12 +12,13 @@ from dooryard.figure import Input
 from dooryard.knowledge import Stage
 from dooryard.plan.document import Refusal, Stop, Table
 from dooryard.plan.draft import Draft
+from dooryard.plan.organism_figures import rule_words
 from dooryard.season import hourly_heat, indicators, moved_dates, sentences
 from dooryard.season.book import HeatBook, heat_sum
 from dooryard.season.indicators import Neighbour
 from dooryard.season.timing import Crossing, SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict
-from dooryard.season.windows import CANNOT_TELL, WindowVerdict
+from dooryard.season.windows import WindowVerdict
 from dooryard.weather.record import WeatherRecord
 from dooryard.words import dates_words, day_words, list_words, range_words, sentence
 
@@ -51,7 +52,7 @@ def _add(draft: Draft, name: str, said: Sequence[str], table: Table | None = Non
 
 
 def _why(draft: Draft, verdict: OrganismVerdict) -> None:
-    said = [f"The rule that decided: {_rule(verdict)}."]
+    said = [f"The rule that decided: {rule_words(verdict)}."]
     years = len(draft.outlook.years)
     if verdict.windows and years:
         covered = "The range from earliest to latest holds the middle eight of ten such years."
@@ -71,14 +72,6 @@ def _why(draft: Draft, verdict: OrganismVerdict) -> None:
         ("Begins at, summed", "left"), ("Status", "left"),
     )  # fmt: skip
     _add(draft, "Why this word", said, Table("Each table by itself", columns, rows))
-
-
-def _rule(verdict: OrganismVerdict) -> str:
-    key, _, rule = verdict.rule.partition(": ")
-    decided = next((one for one in verdict.windows if one.window.key == key), None)
-    if decided is None:
-        return verdict.rule
-    return f"{rule} ({decided.window.name}, the table from {decided.window.place})"
 
 
 def _window_row(draft: Draft, one: WindowVerdict) -> tuple[str, ...]:
@@ -264,7 +257,7 @@ def _opinion(
             f"list of {one.bloom.place} its heat is reached on {day_words(one.expected)}. It {verb} the heat: "
             f"{_days_words(one.days) if one.days else 'the same day'}."
         )
-    likely = verdict.line.likely_from
+    likely = _by_heat(verdict)
     carried = None if likely is None else indicators.carried(found, likely)
     if carried is not None and likely is not None:
         mark = draft.book.plain(
@@ -287,6 +280,18 @@ def _opinion(
             f"By these plants the time for it begins {mark}; by the heat sum most likely {day_words(likely)}."
         )
     return said
+
+
+def _by_heat(verdict: OrganismVerdict) -> date | None:
+    """The day the window likely opens by its table alone, whatever was seen of the pest."""
+    one = verdict.deciding or next(iter(verdict.windows), None)
+    if one is None:
+        return None
+    row = next(row for row in verdict.rows if row.stage.key == one.window.opens)
+    crossing = row.high if one.window.open_at == "high" and row.high is not None else row.low
+    if crossing is None or crossing.likely is None:
+        return None
+    return crossing.likely + timedelta(days=one.window.open_lag_d)
 
 
 def bloom_of(draft: Draft, plant: str, heat: SeasonHeat) -> None:
@@ -321,18 +326,26 @@ def _crossing(one: Crossing) -> str:
 
 def _other_years(draft: Draft, verdict: OrganismVerdict, book: HeatBook) -> None:
     """When it usually begins here, how far years differ, and what to put in next year's calendar."""
-    if not verdict.windows or (verdict.word == CANNOT_TELL and not verdict.windows):
+    if not verdict.windows:
         return
     one = verdict.deciding or verdict.windows[0]
     lag = timedelta(days=one.window.open_lag_d)
     days = book.past_days(one.window.opens, one.window.open_at)
+    total = len(book.past_years(one.window.opens, one.window.open_at))
     if not days:
+        if total:
+            _add(
+                draft,
+                "Other years",
+                [
+                    f"In none of {total} whole past years did this station get warm enough for {one.window.name}."
+                ],
+            )
         return
     since = np.array([(day + lag - date(year, 1, 1)).days for year, day in days.items()])
     ends = np.quantile(since, TENTHS, method="inverted_cdf").astype(int)
     nominal = date(draft.on.year + 1, 1, 1)
     early, middle, late = (nominal + timedelta(days=int(day)) for day in ends)
-    total = len(book.past_years(one.window.opens, one.window.open_at))
     lead = timedelta(days=draft.fact("season.calendar_lead"))
     spread = int(since.max() - since.min())
     said = [

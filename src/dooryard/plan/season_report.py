@@ -82,7 +82,8 @@ def season(asked: Asked, sky: Sky, knowledge: Knowledge, on: date) -> Plan:
     else:
         season_parts.words_of_each(draft, ranked)
     draft.charts.extend(season_charts.season_lines(draft, ranked))
-    draft.charts.extend(season_charts.heat_fan(draft, ranked, heat))
+    picture = season_charts.heat_picture(draft, ranked[0], heat) if len(ranked) == 1 else None
+    draft.charts.extend(season_charts.heat_fan(draft, ranked, heat) if picture is None else picture)
     return _document(draft, asked, about, first)
 
 
@@ -196,5 +197,5 @@ def _document(draft: Draft, asked: Asked, about: dict[str, str], first: Sequence
         knowledge=draft.knowledge,
         more_sources=frozenset(draft.more_sources),
         report="season",
-        title=f"{name}, {day_words(draft.on, year=True)}",
+        title=f"season report for {name}",
     )

@@ -156,6 +156,19 @@ class SeasonHeat:
         empty = np.empty((len(thresholds_cd), 0))
         return tuple(years), np.stack(found, axis=1) if found else empty
 
+    def past_courses(self, heat_sum: HeatSum, days: int) -> Numbers:
+        """Cumulative heat of each whole past year (Y, days), from the sum's start [degC.d]."""
+        daily = self._daily_heat(heat_sum)[0]
+        found = []
+        for year in range(self._record.first.year, self.on.year):
+            i, j = self._index(date(year, *heat_sum.start)), self._index(date(year, 12, 31)) + 1
+            if i >= 0 and j <= len(daily):
+                sums = np.cumsum(daily[i : min(i + days, j)])
+                if not np.isnan(daily[i:j]).any():
+                    # A leap year asked about is a day longer than most: the last sum stands.
+                    found.append(np.append(sums, np.full(days - len(sums), sums[-1])))
+        return np.array(found) if found else np.empty((0, days))
+
     @cached_property
     def _bridged(self) -> tuple[Numbers, Numbers, Marks]:
         """Temperatures with short gaps bridged, and which days were bridged or estimated, over the record."""

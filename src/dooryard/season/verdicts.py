@@ -218,7 +218,8 @@ def _judge(
         word, rule, text = CANNOT_TELL, "the station lies south of the equator", ""
         refusal = _south(organism)
     elif fresh is not None and agreed(one.word for one in _deciding_brood(by_heat)) in WAITING:
-        word, rule, settled = NOW, f"seen in this yard on {day_words(fresh.date, year=True)}", True
+        word = word if word == CLOSING else NOW
+        rule, settled = f"seen in this yard on {day_words(fresh.date, year=True)}", True
         text = f"The right stage was seen here on {day_words(fresh.date)} ({fresh.sure})."
     elif word == CANNOT_TELL:
         refusal = _refused(organism, brood, rows)
@@ -237,7 +238,7 @@ def _judge(
         rule=rule,
         deciding=None if settled or word == CANNOT_TELL else best,
         do_now=_do(organism, word, best, differs=not settled and not _all_act(brood)),
-        changes_on=None if settled else _changes(brood, knowledge, on),
+        changes_on=_changes(brood, knowledge, on) if not settled or word in (NOW, CLOSING) else None,
         rows=rows,
         windows=verdicts,
         conflict=differ,

@@ -19,9 +19,9 @@ Series = Sequence[float | None]
 
 def fan(chart: Mapping[str, Any], width: int, depth: float = 1.0) -> str:
     """Solid line: the sum so far. Light grey: 10 to 90 of 100 years. Dark grey: the middle half of them."""
-    every = [
-        value for part in ("observed", "p10", "p90", "p50") for value in chart[part] if value is not None
-    ]
+    chart = {"usual_low": [], "usual_high": [], **chart}
+    parts = ("observed", "p10", "p90", "p50", "usual_high")
+    every = [value for part in parts for value in chart[part] if value is not None]
     if not every:
         return nothing(chart, width, "Nothing to draw: the heat sum of this year is not known.")
     most = max(every + [mark["value"] for mark in chart["thresholds"]])
@@ -33,6 +33,8 @@ def fan(chart: Mapping[str, Any], width: int, depth: float = 1.0) -> str:
     body = [*_scale(chart, up, days, width), *month_axis(days, _TOP, base)]
     body.append(path(_between(chart, days, up, "p10", "p90"), fill=FAN_OUTER))
     body.append(path(_between(chart, days, up, "p25", "p75"), fill=FAN_INNER))
+    for part in ("usual_low", "usual_high"):
+        body += [path(d, colour=INK, width=0.8) for d in _lines(chart, days, up, part)]
     body += [path(d, colour=INK, width=1.6, dash="2 3") for d in _lines(chart, days, up, "p50")]
     body += [path(d, colour=INK, width=3.2) for d in _lines(chart, days, up, "observed")]
     body += _today(chart, days, up, width)
@@ -52,6 +54,9 @@ def _key_entries(chart: Mapping[str, Any]) -> list[tuple[str, str]]:
         (rect(0, 2, 32, 14, fill=FAN_INNER), "half of the years"),
         (rect(0, 2, 32, 14, fill=FAN_OUTER), "80 of 100 years"),
     ]
+    if any(value is not None for value in chart["usual_low"]):
+        thin = line(0, 4, 32, 4, colour=INK, width=0.8) + line(0, 14, 32, 14, colour=INK, width=0.8)
+        entries.append((thin, "8 of 10 past years"))
     gaps = _gaps(chart)
     if gaps:
         named = gaps if len(gaps) <= 3 else [*gaps[:2], f"{len(gaps) - 2} more"]
@@ -77,7 +82,7 @@ def _scale(chart: Mapping[str, Any], up: Span, days: Days, width: int) -> list[s
 def _points(chart: Mapping[str, Any], days: Days, up: Span, part: str) -> list[Point | None]:
     return [
         None if value is None else (days.middle(_day(iso)), up.at(value))
-        for iso, value in zip(chart["dates"], chart[part], strict=True)
+        for iso, value in zip(chart["dates"] if chart[part] else (), chart[part], strict=True)
     ]
 
 
