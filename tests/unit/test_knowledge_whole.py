@@ -104,6 +104,9 @@ def test_knowledge_loader_reads_every_row_there_is(knowledge: Any) -> None:
         "parts": len(knowledge.parts),
         "tools": len(knowledge.tools),
         "steps": len(knowledge.steps),
+        "signs": len(knowledge.signs),
+        "causes": len(knowledge.causes),
+        "plant_groups": len(knowledge.plant_groups),
     }
     lying: dict[str, int] = {"methods": len(methods())}
     for path in sorted(TABLES.rglob("*.csv")):

@@ -51,11 +51,13 @@ from dooryard.knowledge.season_rows import (
     Severity,
     SoilTemperature,
 )
+from dooryard.knowledge.sign_rows import Cause, PlantGroups, Sign
 
 __all__ = [
     "STATUSES",
     "BearingSoil",
     "Bloom",
+    "Cause",
     "Caution",
     "Chill",
     "Covering",
@@ -68,7 +70,9 @@ __all__ = [
     "Knowledge",
     "Method",
     "Organism",
+    "PlantGroups",
     "Severity",
+    "Sign",
     "Soil",
     "SoilTemperature",
     "Source",

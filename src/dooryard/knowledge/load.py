@@ -9,7 +9,7 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
-from dooryard.knowledge import build_tables, season_tables, tables
+from dooryard.knowledge import build_tables, season_tables, sign_tables, tables
 from dooryard.knowledge.build_rows import Part, Step, Tool
 from dooryard.knowledge.cells import Origin, read_table
 from dooryard.knowledge.references import dangling
@@ -39,6 +39,7 @@ from dooryard.knowledge.season_rows import (
     Severity,
     SoilTemperature,
 )
+from dooryard.knowledge.sign_rows import Cause, PlantGroups, Sign
 from dooryard.problem import InputError, Problem, nearest
 
 SHIPPED = Path(__file__).parent
@@ -183,6 +184,21 @@ class Knowledge:
         return tuple(self._sourced(season_tables.DATED_WINDOWS).values())
 
     @cached_property
+    def signs(self) -> Mapping[str, Sign]:
+        """What a household can look for, by key."""
+        return self._sourced(sign_tables.SIGNS)
+
+    @cached_property
+    def causes(self) -> Mapping[str, Cause]:
+        """What may be behind a complaint, by key."""
+        return self._sourced(sign_tables.CAUSES)
+
+    @cached_property
+    def plant_groups(self) -> Mapping[str, PlantGroups]:
+        """The groups each kind of plant belongs to, by its name."""
+        return self._sourced(sign_tables.PLANT_GROUPS)
+
+    @cached_property
     def _organisms_by_plant(self) -> Mapping[str, tuple[str, ...]]:
         found: dict[str, tuple[str, ...]] = {}
         for host in self.hosts:
@@ -249,7 +265,8 @@ class Knowledge:
 _TABLES = (
     "sources", "facts", "methods", "coverings", "bearing_soils", "crops", "soils", "cautions", "organisms",
     "stages", "windows", "treatments", "troubles", "hosts", "blooms", "soil_temperatures", "germination",
-    "infection", "severity", "chill", "dated_windows", "parts", "tools", "steps",
+    "infection", "severity", "chill", "dated_windows", "parts", "tools", "steps", "signs", "causes",
+    "plant_groups",
 )  # fmt: skip
 
 

@@ -118,6 +118,24 @@ def _references(
             for row in (knowledge.dated_windows if "dated_windows" in whole else ())
         ),
     )
+    yield (
+        "causes",
+        "signs",
+        (
+            Reference("causes", row.key, (row.key,), word, sign, row.origin)
+            for row in (knowledge.causes.values() if "causes" in whole else ())
+            for sign, word in row.shows.items()
+        ),
+    )
+    yield (
+        "causes",
+        "organisms",
+        (
+            Reference("causes", row.key, (row.key,), "organism", row.organism, row.origin)
+            for row in (knowledge.causes.values() if "causes" in whole else ())
+            if row.organism
+        ),
+    )
 
 
 def _problem(one: Reference, what: str, instead: str) -> Problem:

@@ -34,6 +34,7 @@ REPORTS = {
     "kit": Report("workshop kit", "What to buy, bring and do", "What to buy, bring and do"),
     "season": Report("season report", "How we know, and what else to know", "How we know"),
     "work": Report("sum", "The sum, and how to go about it", "The sum, and how to go about it"),
+    "look": Report("diagnosis", "What may be behind it", "What may be behind it"),
 }
 
 

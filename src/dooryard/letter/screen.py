@@ -186,7 +186,8 @@ def _tasks(screen: _Screen, doc: Document) -> None:
         _task_list(screen, doc, week)
     if rest:
         screen.heading(
-            f"{'After that' if week or report.is_plan(doc) else 'Later'}, to {day_words(as_date(doc['until']) - timedelta(days=1))}"
+            f"{'After that' if week or report.is_plan(doc) else 'Later'}, "
+            f"to {day_words(as_date(doc['until']) - timedelta(days=1))}"
         )
         _task_list(screen, doc, rest)
     if doc["ahead"]:

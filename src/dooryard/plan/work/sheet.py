@@ -20,13 +20,17 @@ _SQ_FT_M2 = 0.09290304
 
 @dataclass
 class Sheet:
-    """A sum for a person who asked on a day. title : its heading, such as "Mulch". system : units to say it in."""
+    """A sum for a person who asked on a day. title : its heading, such as "Mulch". system : units to say it in.
+
+    report : what kind of document it becomes.
+    """
 
     title: str
     knowledge: Knowledge
     on: date
     system: System = "us"
     advice_days: int = 14
+    report: str = "work"
     short: list[str] = field(default_factory=list)
     refusals: list[Refusal] = field(default_factory=list)
     stops: list[Stop] = field(default_factory=list)
@@ -125,5 +129,5 @@ class Sheet:
             charts=(),
             knowledge=self.knowledge,
             more_sources=frozenset(self.more_sources),
-            report="work",
+            report=self.report,
         )
