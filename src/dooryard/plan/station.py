@@ -7,6 +7,7 @@ import numpy as np
 from dooryard import units
 from dooryard.plan.document import unmarked
 from dooryard.plan.draft import Draft
+from dooryard.weather import forecast_fit
 from dooryard.weather.distance import great_circle_km
 from dooryard.weather.record import MADE_UP, Flag, WeatherRecord, as_date
 from dooryard.words import day_words, list_words, range_words
@@ -28,6 +29,11 @@ def describe(draft: Draft) -> dict[str, str]:
         draft.record_notes.append(_whole_record(record))
     draft.record_notes.append(_recent_gaps(draft))
     draft.record_notes.append(_years_ahead(draft))
+    if draft.forecast is not None:
+        place = draft.yard.place
+        draft.record_notes += forecast_fit.against(
+            draft.forecast, place.latitude, place.longitude, draft.on, draft.yard.units
+        )
     return {
         "name": unmarked(record.station.name),
         "words": _words(draft),
@@ -109,7 +115,7 @@ def _recent_gaps(draft: Draft) -> str:
         if missing.any():
             stretches = _stretches(missing, record.dates[since:])
             many = " and others" if len(stretches) > 4 else ""
-            said.append(f"{_days(int(missing.sum()))} no {word}: {', '.join(stretches[-4:])}{many}")
+            said.append(f"{_days(int(missing.sum()))} no {word} value: {', '.join(stretches[-4:])}{many}")
     estimated = sum(int((codes[since:] == Flag.ESTIMATED).sum()) for codes in record.flags.values())
     if estimated:
         said.append(

@@ -73,6 +73,11 @@ def read(
         instead = nearest(layout, LAYOUTS) or f"Write one of {', '.join(LAYOUTS)}."
         raise InputError(Problem("This layout is not known.", instead, field="layout", found=layout))
     opened = open_text(Path(path))
+    if layout is None:
+        from dooryard.weather.other_files import other_kind
+
+        if (other := other_kind(opened)) is not None:
+            raise InputError(other)
     told, layout = layout, layout or recognise(opened)
     record = _read_as(layout, opened, station)
     if day_ends is not None:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dooryard.problem import InputError, Problem
+from dooryard.weather.intervals import LONGEST_DAYS
 from dooryard.weather.limits import limits
 from dooryard.weather.opening import Opened, open_text
 from dooryard.weather.record import Days, Floats, Issue, as_date
@@ -106,6 +107,7 @@ def understand(opened: Opened, zone: str | None = None) -> Forecast:
     else:
         from dooryard.weather.readers import forecast_plain
 
+        _refuse_others(opened)
         forecast = forecast_plain.read(opened)
     _check(forecast)
     return forecast
@@ -151,8 +153,30 @@ def doubts(forecast: Forecast, now: datetime) -> tuple[Issue, ...]:
     return tuple(issues) + forecast.issues
 
 
+def _refuse_others(opened: Opened) -> None:
+    """InputError for a record in any layout but the plain one, which a forecast shares, and for other tables."""
+    from dooryard.weather.file import recognise
+    from dooryard.weather.other_files import design_rain
+
+    if (other := design_rain(opened)) is not None:
+        raise InputError(other)
+    try:
+        layout = recognise(opened)
+    except InputError:
+        what = "This is no forecast in a layout that can be read."
+        raise InputError(Problem(what, WRITE, opened.name)) from None
+    if layout != "plain":
+        what = "This is a station's record, not a forecast."
+        instead = f'Look at it with "dooryard weather look {opened.name}".'
+        raise InputError(Problem(what, instead, opened.name))
+
+
 def _check(forecast: Forecast) -> None:
     problems = []
+    if len(forecast.dates) > LONGEST_DAYS:
+        what = f"This table has {len(forecast.dates):,} days, and no forecast reaches farther than {LONGEST_DAYS}."
+        instead = f'If it is a record: "dooryard weather look {forecast.source}".'
+        raise InputError(Problem(what, instead, forecast.source))
     for row in np.flatnonzero(np.diff(forecast.dates).astype(int) != 1):
         what = f"The day after {forecast.dates[row]} is not in the forecast."
         problems.append(Problem(what, "Give every day, blank where nothing is foretold.", forecast.source))
