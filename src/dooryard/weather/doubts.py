@@ -76,7 +76,8 @@ def runs(holds: Days) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
 def shown(name: str, value: float) -> str:
     """A value with its unit, as evidence."""
     units = {"rain_mm": "mm", "wind_m_s": "m/s", "solar_mj_m2": "MJ/m2", "humidity_pct": "%"}
-    return f"{value:.4g} {units.get(name, 'degC')}"
+    number = f"{value:.4g}" if abs(value) < 1e4 else f"{value:,.0f}"
+    return f"{number} {units.get(name, 'degC')}"
 
 
 def _beyond(record: WeatherRecord, bounds: Limits) -> Finding:

@@ -111,7 +111,7 @@ def _other_rain_unit(record: WeatherRecord, quality: QualityLimits, said: Said) 
             continue
         where = _in_quarters(seasons, edges, len(rain)) & ~np.isnan(rain)
         least, most = float(ratio[seasons].min()), float(ratio[seasons].max())
-        evidence = f"{least:.2g} to {most:.2g} times the usual amount"
+        evidence = f"{least:.3g} to {most:.3g} times the usual amount"
         found = told("units", where, record, text, instead, element="rain_mm", evidence=evidence)
         if seasons is doubted:
             record, found = settle(record, where, ("rain_mm",), found, said)

@@ -135,12 +135,25 @@ def _as_utf8(data: bytes, name: str) -> bytes:
                 name,
             )
         )
+    data = data.rstrip(b"\x00")  # a copy that broke off is filled up with them
     if b"\x00" in data[:4096]:
         raise InputError(Problem("This is no text file.", "Give a daily weather file as CSV or .dly.", name))
+    if b"\x00" in data:
+        line = data.count(b"\n", 0, data.index(b"\x00")) + 1
+        what = "The file is damaged: this line holds bytes that are no text."
+        raise InputError(Problem(what, "Fetch or copy the file again.", name, line))
     data = data.removeprefix(b"\xef\xbb\xbf")
     if not data.isascii():
         try:
             data.decode("utf-8")
         except UnicodeDecodeError:
-            return data.decode("latin-1").encode("utf-8")
+            return _one_byte_letters(data).encode("utf-8")
     return data
+
+
+def _one_byte_letters(data: bytes) -> str:
+    """Text of an old Windows programme, with its dashes and quotation marks, or else Latin-1."""
+    try:
+        return data.decode("cp1252")
+    except UnicodeDecodeError:
+        return data.decode("latin-1")

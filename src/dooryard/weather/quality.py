@@ -20,6 +20,8 @@ __all__ = ["GAPS_TOLD", "SHORTEST_GAP_TOLD_DAYS", "examine", "runs"]
 GAPS_TOLD = 5
 SHORTEST_GAP_TOLD_DAYS = 4
 
+_WITHOUT_TRACES = ("NOAA global summary of the day CSV",)  # a trace is 0.00 there, and a blank is 99.99
+
 
 def examine(
     record: WeatherRecord,
@@ -35,6 +37,9 @@ def examine(
     is ever filled or corrected, and no value is taken out or doubted without a flag.
     """
     bounds, thresholds = bounds or limits(), thresholds or quality_limits()
+    if not record.station.name:
+        named = replace(record.station, name=record.station.id or record.source.path_name.split(".")[0])
+        record = replace(record, station=named)
     said = said or Said(stated=any(issue.kind == STATED for issue in record.issues))
     record, codes = doubt_codes(record, thresholds)
     record, units = doubt_units(record, bounds, thresholds, said)
@@ -114,6 +119,7 @@ def _patterns(record: WeatherRecord, bounds: Limits, missing: Mapping[str, NDArr
     traces = int((record.flags["rain_mm"] == Flag.TRACE).sum())
     if (
         total >= 365
+        and record.source.layout not in _WITHOUT_TRACES
         and traces == 0
         and _mostly_single(blank)
         and blank.sum() >= bounds.blank_rain_share * total

@@ -197,7 +197,11 @@ def _rain(held: Summary, system: System, blocks: bool) -> str:
     from dooryard import units
 
     if held.full_mm <= 0 and not any(year.rain_mm for year in held.years):
-        return "No rain in this record, so there is no picture of it."
+        known = sum(year.days - year.days_without_rain_value for year in held.years)
+        if not known:
+            return "This record has no rain value, so there is no picture of it."
+        days = "the 1 day" if known == 1 else f"any of the {known:,} days"
+        return f"No rain fell on {days} with a rain value, so there is no picture of it."
     unit = units.unit_name("depth", system)
     months = "".join(name.ljust(QUARTERS + 1) for name in _MONTHS)
     lines = ["Rain, four marks a month", f"{'':5}{months}{unit:>7}{'missing':>8}"]
@@ -246,7 +250,13 @@ def _whole_years(held: Summary, system: System) -> list[str]:
     shown = [units.show(depth, "depth", system) for depth in (mean_mm, least.rain_mm, most.rain_mm)]
     noun = "1 whole year" if len(whole) == 1 else f"{len(whole)} whole years"
     ends = f"least {shown[1]} ({least.year}), most {shown[2]} ({most.year})"
-    return _wrapped(f"{noun}: {shown[0]} a year on average, {ends}.")
+    said = f"{noun}: {shown[0]} a year on average, {ends}."
+    estimated = held.counts["rain_mm"]["estimated"]
+    if 2 * estimated > held.days:
+        said += (
+            f" The rain of {estimated:,} of the {held.days:,} days was presumed or estimated, not measured."
+        )
+    return _wrapped(said)
 
 
 def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:

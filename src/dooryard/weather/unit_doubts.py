@@ -233,7 +233,7 @@ def _fitting_depths(wet_mm: Floats, bounds: Limits) -> dict[str, str]:
     for words, factor in _SLIPS_MM.items():
         mean, most = float(wet_mm.mean()) * factor, float(wet_mm.max()) * factor
         if bounds.wet_day_low_mm <= mean <= bounds.wet_day_high_mm and most <= bounds.wettest_day_mm:
-            fits[words] = f"{mean:.2g} mm a wet day, at most {most:.3g} mm"
+            fits[words] = f"{mean:.2g} mm a wet day, at most {most:,.0f} mm"
     return fits
 
 

@@ -65,9 +65,32 @@ def test_gsod_missing_codes_of_other_columns(put):
         assert record.flags[element].tolist() == [Flag.MISSING, Flag.OBSERVED]
 
 
-def test_gsod_highest_of_hourly_reports_only_is_an_estimate(put):
+def test_gsod_highest_of_hourly_reports_only_is_measured_and_told(put):
+    """The mark says where the number was found, in the hourly data: it is no estimate."""
     record = weather.read(put(gsod(line(1, " 0.00", "G", high_mark="*"))))
-    assert (record.t_max_c[0], record.flags["t_max_c"][0]) == (25.0, Flag.ESTIMATED)
+    assert (record.t_max_c[0], record.flags["t_max_c"][0]) == (25.0, Flag.OBSERVED)
+    (issue,) = [issue for issue in record.issues if issue.kind == "hourly"]
+    assert (issue.element, issue.days) == ("t_max_c", 1)
+    assert "can have been warmer" in issue.instead
+
+
+def test_gsod_missing_rain_is_no_lost_trace(put):
+    """99.99 is the layout's word for missing, and a trace is 0.00 in it."""
+    days = (np.datetime64("2023-01-01") + np.arange(400)).astype(str).tolist()
+    rows = [
+        line(1, "99.99" if row % 8 == 0 else " 0.10", "G").replace("2024-05-01", day)
+        for row, day in enumerate(days)
+    ]
+    record = weather.read(put(gsod(*rows)))
+    assert np.isnan(record.rain_mm).sum() == 50
+    assert "trace" not in [issue.kind for issue in record.issues]
+
+
+@pytest.mark.parametrize("layout", ["gsod", "uscrn", "knmi", "met-eireann", "ghcn-fixed", "daily-summaries"])
+def test_plain_file_called_another_layout_is_refused_in_words(faults_of, layout):
+    problems = faults_of("date,tmin_C,tmax_C,rain_mm\n2031-05-01,5,15,0\n", layout=layout)
+    assert problems
+    assert all(problem.what and problem.file == "record.csv" for problem in problems)
 
 
 def test_gsod_years_below_one_another_are_one_record(put):

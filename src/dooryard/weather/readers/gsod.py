@@ -45,6 +45,10 @@ def read(opened: Opened) -> WeatherRecord:
     faults = Faults(opened.name)
     table = take_apart(opened, faults)
     names = [name.strip().upper() for name in table.header]
+    if "DATE" not in names or not {"MAX", "MIN", "PRCP"} & set(names):
+        what = "This is no summary of the day: it needs DATE and one of MAX, MIN and PRCP."
+        instead = "Leave --layout out, so that the layout is found by looking into the file."
+        faults.add(what, instead, line=table.header_line, name="header", found=",".join(table.header))
     station = one_station(table, names, faults)
     faults.raise_any()
     dates, issues = parse_dates(table.cells[names.index("DATE")], table.lines, faults, written=opened.written)
@@ -63,13 +67,13 @@ def read(opened: Opened) -> WeatherRecord:
         marks = _marks(table, names, "PRCP")
         values["rain_mm"], flags["rain_mm"], told = _rain(values["rain_mm"], flags["rain_mm"], marks, dates)
         issues += told
-    for name, word in (("MAX", "highest"), ("MIN", "lowest")):
+    for name, word, beyond in (("MAX", "highest", "warmer"), ("MIN", "lowest", "colder")):
         element = _COLUMNS[name][0]
         if element in values:
             hourly = (_marks(table, names, name) == "*") & ~np.isnan(values[element])
-            flags[element][hourly] = Flag.ESTIMATED
-            text = f"On {{days}} the {word} temperature is only that of the hourly reports."
-            issues += noted("estimated", hourly, dates, text, "Kept, as estimated.", element)
+            text = f"On {{days}} the {word} temperature is that of the hourly reports: the day has none of its own."
+            instead = f"Kept, as measured: between two reports it can have been {beyond}."
+            issues += noted("hourly", hourly, dates, text, instead, element)
     source = Source(opened.name, LAYOUT, opened.sha256, "published in degF, inches and knots")
     return on_calendar(station, dates, values, flags, (*issues, _universal(station.longitude)), source)
 

@@ -65,6 +65,8 @@ class _Interval:
 def looks_like(opened: Opened) -> bool:
     """True if at least half of the lines that hold a digit begin with a date, and one is whole or a heading."""
     lines = [line for line in opened.head() if line.strip() and not line.startswith("#")][:_LOOKED_AT]
+    if lines and lines[0][0] in ",;\t":
+        return False  # the header of a table whose first column has no name
     under_month = False
     headed = entries = begun = held = 0
     for line in lines:

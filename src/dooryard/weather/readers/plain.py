@@ -69,6 +69,7 @@ _RECOMMENDED = (
     "dew_f",
     "dew_c",
 )
+_DAY = re.compile(r"\d{4}-\d\d-\d\d")
 _FLAG_WORDS = ("flag", "flags")
 _IGNORED = frozenset({"note", "notes", "station", "name"})
 
@@ -189,9 +190,11 @@ def take_apart(opened: Opened, faults: Faults) -> Table:
 
 
 def _dated(table: Table) -> Table:
-    """A table whose days stand in the columns year, month and day, with a column date in their place."""
+    """A table with a column date, if its days stand in year, month and day or in a first column without a name."""
     names = [normal(name) for name in table.header]
     parts = ("year", "month", "day")
+    if not names[0] and "date" not in names and table.lines and _DAY.match(table.cells[0][0].strip()):
+        return replace(table, header=["date", *table.header[1:]])
     if "date" in names or not all(names.count(part) == 1 for part in parts):
         return table
     places = [names.index(part) for part in parts]
@@ -228,8 +231,10 @@ def understand_header(table: Table, faults: Faults) -> tuple[Column, ...]:
         name = normal(header)
         if name == "date" or name in _IGNORED:
             continue
+        if not name and not any(cell.strip() for cell in table.cells[index]):
+            continue  # separators behind the last column, as spreadsheets leave them
         element, unit = _element_and_unit(name)
-        if not element:
+        if not element or unit.isdigit():  # RH_260 is no humidity: a station's number is no unit
             unknown.append(header.strip() or "a column without a name")
         elif (unit := unit or usual.get(element, "")) not in UNITS[element]:
             choices = " or ".join(f"{WORDS[element][0]}_{spelt}" for spelt in _shown_units(element))
@@ -357,6 +362,8 @@ def _cells(
     for text, line in zip(body, lines, strict=True):
         # Each line by itself, because an open quote would swallow the lines behind it.
         row = next(csv.reader([text], delimiter=separator))
+        if not any(cell.strip() for cell in row[len(header) :]):
+            row = row[: len(header)]  # separators behind the last cell, as spreadsheets leave them
         if len(row) == len(header):
             flat += row
             kept.append(line)
