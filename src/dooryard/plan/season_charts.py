@@ -11,12 +11,13 @@ import numpy as np
 from dooryard.plan.document import Json
 from dooryard.plan.draft import Draft
 from dooryard.season.book import heat_sum
-from dooryard.season.course import SHARES, course
+from dooryard.season.course import SHARES, Course, course
 from dooryard.season.timing import HeatSum, SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict
 from dooryard.season.windows import NOT_HERE
 from dooryard.words import dates_words, day_words
 
+AFTER_DAYS = 28  # what is drawn of a season after the last number of an organism is reached
 STEP_DAYS = 3  # a fan drawn every third day looks the same and is a third as long
 
 
@@ -102,13 +103,23 @@ def heat_picture(draft: Draft, verdict: OrganismVerdict, heat: SeasonHeat) -> li
             for bound, words in ((row.low, row.stage.stage), (row.high, f"{row.stage.stage}, at most")):
                 if bound is not None:
                     levels.setdefault(bound.threshold, f"{words} ({row.stage.place})")
-    return _fan(draft, heat, shared, [(words, level) for level, words in levels.items()])
+    return _fan(draft, heat, shared, [(words, level) for level, words in levels.items()], near=True)
 
 
-def _fan(draft: Draft, heat: SeasonHeat, shared: HeatSum, levels: Sequence[tuple[str, float]]) -> list[Json]:
+def _fan(
+    draft: Draft,
+    heat: SeasonHeat,
+    shared: HeatSum,
+    levels: Sequence[tuple[str, float]],
+    *,
+    near: bool = False,
+) -> list[Json]:
+    """near : end the picture some weeks after the last number is reached, so that its days can be told apart."""
     path = course(heat, shared)
     if path is None:
         return []
+    if near:
+        path = _until_reached(path, max(level for _, level in levels))
     unit = "°F·d" if draft.yard.units == "us" else "°C·d"
 
     def number(value: float) -> float | None:
@@ -170,6 +181,17 @@ def _fan(draft: Draft, heat: SeasonHeat, shared: HeatSum, levels: Sequence[tuple
             },
         }
     ]
+
+
+def _until_reached(path: Course, level_cd: float) -> Course:
+    """The course up to `AFTER_DAYS` after the slowest tenth of the futures, and of the past, have reached a sum."""
+    days, known = len(path.dates), len(path.observed)
+    reached = [int(np.searchsorted(np.nan_to_num(path.usual[0]), level_cd)), known]
+    if path.fan.shape[1]:
+        reached.append(days - path.fan.shape[1] + int(np.searchsorted(path.fan[0], level_cd)))
+    end = min(max(reached) + AFTER_DAYS, days)
+    fan = path.fan[:, : max(path.fan.shape[1] - (days - end), 0)]
+    return Course(path.dates[:end], path.observed[:end], fan, path.usual[:, :end])
 
 
 def _iso(day: date | None) -> str | None:

@@ -67,10 +67,7 @@ def _why(draft: Draft, verdict: OrganismVerdict) -> None:
         "Each table below is summed its own way and from its own start. Sums of two tables must not be compared."
     )
     rows = tuple(_window_row(draft, one) for one in verdict.windows)
-    columns = (
-        ("Table from", "left"), ("Of", "left"), ("Today", "left"), ("Begins", "left"), ("Ends", "left"),
-        ("Begins at, summed", "left"), ("Status", "left"),
-    )  # fmt: skip
+    columns = (("Table", "left"), ("Today", "left"), ("Begins", "left"), ("Ends", "left"))
     _add(draft, "Why this word", said, Table("Each table by itself", columns, rows))
 
 
@@ -79,14 +76,12 @@ def _window_row(draft: Draft, one: WindowVerdict) -> tuple[str, ...]:
     draft.more_sources.add(stage.source)
     at_high = one.window.open_at == "high" and stage.dd_high is not None
     lag = f", {one.window.open_lag_d} days on" if one.window.open_lag_d else ""
+    summed = _sum_words(stage, stage.dd_high if at_high else stage.dd_low)
     return (
-        one.window.place,
-        one.window.name,
+        f"{one.window.place}, {one.window.name}: {summed}{lag} ({stage.status})",
         one.word,
         _moment(one.opens.refused, sentences.span_words(one.opens)),
         _moment(one.closes.refused, sentences.span_words(one.closes)),
-        f"{_sum_words(stage, stage.dd_high if at_high else stage.dd_low)}{lag}",
-        stage.status,
     )
 
 

@@ -238,7 +238,7 @@ def _judge(
         rule=rule,
         deciding=None if settled or word == CANNOT_TELL else best,
         do_now=_do(organism, word, best, differs=not settled and not _all_act(brood)),
-        changes_on=_changes(brood, knowledge, on) if not settled or word in (NOW, CLOSING) else None,
+        changes_on=_changes(brood, word, knowledge, on) if not settled or word in (NOW, CLOSING) else None,
         rows=rows,
         windows=verdicts,
         conflict=differ,
@@ -438,25 +438,33 @@ def _do(organism: Organism, word: str, best: WindowVerdict | None, *, differs: b
     }[word]
 
 
-def _changes(brood: Sequence[WindowVerdict], knowledge: Knowledge, on: date) -> date | None:
-    """The first day on which one of the tables is likely to say another word; never today or before."""
-    soon = timedelta(days=knowledge.fact("season.soon").value)
-    closes_soon = timedelta(days=knowledge.fact("season.closing").value)
-    days = []
+def _changes(brood: Sequence[WindowVerdict], word: str, knowledge: Knowledge, on: date) -> date | None:
+    """The first day on which the tables together are likely to say another word; never today or before."""
+    soon_d, closing_d = (knowledge.fact(f"season.{name}").value for name in ("soon", "closing"))
+    turns = set()
     for one in brood:
-        opens, closes = one.opens.likely, one.closes.likely
-        if one.word == TOO_EARLY and opens is not None:
-            days.append(opens - soon)
-        elif one.word == SOON and opens is not None:
-            days.append(opens)
-        elif one.word == NOW and closes is not None:
-            days.append(closes - closes_soon)
-        elif one.word == CLOSING and closes is not None:
-            days.append(closes + timedelta(days=1))
-    if days:
-        return max(min(days), on + timedelta(days=1))
+        if one.opens.likely is not None:
+            turns |= {one.opens.likely - timedelta(days=soon_d), one.opens.likely}
+        if one.closes.likely is not None:
+            turns |= {one.closes.likely - timedelta(days=closing_d), one.closes.likely + timedelta(days=1)}
+    for day in sorted(turns):
+        if day > on and agreed(_word_then(one, day, soon_d, closing_d) for one in brood) != word:
+            return day
     # Nothing is ahead this year: sums begin anew.
     return date(on.year + 1, 1, 1) if any(one.word in (OVER, NOT_HERE) for one in brood) else None
+
+
+def _word_then(one: WindowVerdict, day: date, soon_d: float, closing_d: float) -> str:
+    """What a table will say on a day to come if everything falls on its likely day."""
+    opens, closes = one.opens.likely, one.closes.likely
+    if one.word in (OVER, NOT_HERE, CANNOT_TELL):
+        return one.word
+    if closes is not None and day > closes:
+        return OVER
+    if opens is None or day < opens:
+        soon = opens is not None and (opens - day).days <= soon_d
+        return SOON if soon else TOO_EARLY
+    return CLOSING if closes is not None and (closes - day).days <= closing_d else NOW
 
 
 def _line(brood: Sequence[WindowVerdict], best: WindowVerdict | None, book: HeatBook) -> SeasonLine:
