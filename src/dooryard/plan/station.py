@@ -68,7 +68,14 @@ def _words(draft: Draft) -> str:
         if abs(rise) >= SAME_HEIGHT_M:
             higher = "higher" if rise > 0 else "lower"
             parts.append(f"{units.show(abs(rise), 'length', draft.yard.units)} {higher}")
+    without = [word for word, values in _kinds(draft.record) if np.isnan(values).all()]
+    if without:
+        parts.append(f"without any usable {list_words(without)}")
     return ", ".join(parts)
+
+
+def _kinds(record: WeatherRecord) -> tuple[tuple[str, np.ndarray], ...]:
+    return (("rain", record.rain_mm), ("temperature", record.t_min_c + record.t_max_c))
 
 
 def _whole_record(record: WeatherRecord) -> str:
@@ -102,7 +109,7 @@ def _years_ahead(draft: Draft) -> str:
 def _last_observed(record: WeatherRecord) -> str:
     seen = ~np.isnan(record.t_max_c) | ~np.isnan(record.rain_mm)
     last = np.flatnonzero(seen)
-    return as_date(record.dates[last[-1] if last.size else 0]).isoformat()
+    return as_date(record.dates[last[-1]]).isoformat() if last.size else record.last.isoformat()
 
 
 def _recent_gaps(draft: Draft) -> str:

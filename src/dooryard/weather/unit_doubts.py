@@ -35,6 +35,8 @@ _SLIPS_C: Mapping[str, Callable[[Floats], Floats]] = MappingProxyType(
         "a tenth of it": lambda values: values / 10.0,
         "degrees Fahrenheit": lambda values: (values - 32.0) * 5.0 / 9.0,
         "degrees Celsius taken for Fahrenheit": lambda values: values * 1.8 + 32.0,
+        "ten times as much in Fahrenheit": lambda values: ((values * 1.8 + 32.0) * 10.0 - 32.0) / 1.8,
+        "a tenth of it in Fahrenheit": lambda values: ((values * 1.8 + 32.0) / 10.0 - 32.0) / 1.8,
     }
 )
 _SLIPS_MM: Mapping[str, float] = MappingProxyType(

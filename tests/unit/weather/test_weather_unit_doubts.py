@@ -88,6 +88,18 @@ def test_tenfold_temperatures_are_put_aside_in_spite_of_a_few_wild_values(put, f
 
 
 @pytest.mark.parametrize(
+    ("factor", "words"), [(10, "a tenth of it in Fahrenheit"), (0.1, "ten times as much in Fahrenheit")]
+)
+def test_tenfold_fahrenheit_is_put_aside(put, factor, words):
+    low, high, rain = columns(800)
+    low, high = (np.round(fahrenheit(column) * factor, 2) for column in (low, high))
+    record = weather.read(put(text_of(low, high, rain, "date,tmin_F,tmax_F,rain_mm")))
+    (issue,) = of_kind(record, "units")
+    assert words in issue.text
+    assert unused(record, "t_max_c").all()
+
+
+@pytest.mark.parametrize(
     ("factor", "header", "words"),
     [
         (1 / 25.4, "rain_mm", "inches"),
