@@ -1,4 +1,7 @@
-"""The one loader of every knowledge table: lazy, checked, and able to take a person's own folder on top."""
+"""The one loader of every knowledge table: lazy, checked, and able to take a person's own folder on top.
+
+The shapes of tables that a plan does not need are imported with the table: making them costs more than reading it.
+"""
 
 from __future__ import annotations
 
@@ -7,12 +10,10 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from dooryard.knowledge import build_tables, season_tables, sign_tables, tables
-from dooryard.knowledge.build_rows import Part, Step, Tool
+from dooryard.knowledge import tables
 from dooryard.knowledge.cells import Origin, read_table
-from dooryard.knowledge.references import dangling
 from dooryard.knowledge.rows import (
     STATUSES,
     BearingSoil,
@@ -30,17 +31,21 @@ from dooryard.knowledge.rows import (
     Trouble,
     Window,
 )
-from dooryard.knowledge.season_rows import (
-    Bloom,
-    Chill,
-    DatedWindow,
-    Germination,
-    Infection,
-    Severity,
-    SoilTemperature,
-)
-from dooryard.knowledge.sign_rows import Cause, PlantGroups, Sign
 from dooryard.problem import InputError, Problem, nearest
+
+if TYPE_CHECKING:
+    from dooryard.knowledge.build_rows import Part, Step, Tool
+    from dooryard.knowledge.care_rows import Division, OakWindow, Pruning, SprayLimit
+    from dooryard.knowledge.season_rows import (
+        Bloom,
+        Chill,
+        DatedWindow,
+        Germination,
+        Infection,
+        Severity,
+        SoilTemperature,
+    )
+    from dooryard.knowledge.sign_rows import Cause, PlantGroups, Sign
 
 SHIPPED = Path(__file__).parent
 """The folder of tables that comes with the program."""
@@ -131,16 +136,22 @@ class Knowledge:
     @cached_property
     def parts(self) -> Mapping[str, Part]:
         """What a rain barrel is built of, by key, in table order."""
+        from dooryard.knowledge import build_tables
+
         return self._sourced(build_tables.PARTS)
 
     @cached_property
     def tools(self) -> Mapping[str, Tool]:
         """Tools of a build, by key, in table order."""
+        from dooryard.knowledge import build_tables
+
         return self._sourced(build_tables.TOOLS)
 
     @cached_property
     def steps(self) -> Mapping[str, Step]:
         """Order of work of a build and of a workshop, by key, in table order."""
+        from dooryard.knowledge import build_tables
+
         return self._sourced(build_tables.STEPS)
 
     @cached_property
@@ -151,52 +162,100 @@ class Knowledge:
     @cached_property
     def blooms(self) -> tuple[Bloom, ...]:
         """When plants bloom, by warmth, in table order."""
+        from dooryard.knowledge import season_tables
+
         return tuple(self._sourced(season_tables.BLOOMS).values())
 
     @cached_property
     def soil_temperatures(self) -> tuple[SoilTemperature, ...]:
         """Soil warmth for sowing and planting, a row for each crop and source."""
+        from dooryard.knowledge import season_tables
+
         return tuple(self._sourced(season_tables.SOIL_TEMPERATURES).values())
 
     @cached_property
     def germination(self) -> tuple[Germination, ...]:
         """Days to a seedling, a row for each crop and soil temperature that was tried, coldest first."""
+        from dooryard.knowledge import season_tables
+
         return tuple(self._sourced(season_tables.GERMINATION).values())
 
     @cached_property
     def infection(self) -> tuple[Infection, ...]:
         """Wet hours that let a disease in, by temperature, coldest first within a disease."""
+        from dooryard.knowledge import season_tables
+
         return tuple(self._sourced(season_tables.INFECTION).values())
 
     @cached_property
     def severity(self) -> tuple[Severity, ...]:
         """Severity values of a wet spell."""
+        from dooryard.knowledge import season_tables
+
         return tuple(self._sourced(season_tables.SEVERITY).values())
 
     @cached_property
     def chill(self) -> tuple[Chill, ...]:
         """What an hour counts towards winter rest, by model, coldest first within a model."""
+        from dooryard.knowledge import season_tables
+
         return tuple(self._sourced(season_tables.CHILL).values())
 
     @cached_property
     def dated_windows(self) -> tuple[DatedWindow, ...]:
         """Times of the year that are known by date only, each for its own place."""
+        from dooryard.knowledge import season_tables
+
         return tuple(self._sourced(season_tables.DATED_WINDOWS).values())
 
     @cached_property
     def signs(self) -> Mapping[str, Sign]:
         """What a household can look for, by key."""
+        from dooryard.knowledge import sign_tables
+
         return self._sourced(sign_tables.SIGNS)
 
     @cached_property
     def causes(self) -> Mapping[str, Cause]:
         """What may be behind a complaint, by key."""
+        from dooryard.knowledge import sign_tables
+
         return self._sourced(sign_tables.CAUSES)
 
     @cached_property
     def plant_groups(self) -> Mapping[str, PlantGroups]:
         """The groups each kind of plant belongs to, by its name."""
+        from dooryard.knowledge import sign_tables
+
         return self._sourced(sign_tables.PLANT_GROUPS)
+
+    @cached_property
+    def pruning(self) -> Mapping[str, Pruning]:
+        """When and how plants are cut, by key."""
+        from dooryard.knowledge import care_tables
+
+        return self._sourced(care_tables.PRUNING)
+
+    @cached_property
+    def divisions(self) -> Mapping[str, Division]:
+        """When perennials are divided, by key."""
+        from dooryard.knowledge import care_tables
+
+        return self._sourced(care_tables.DIVISION)
+
+    @cached_property
+    def oak_windows(self) -> Mapping[str, OakWindow]:
+        """When oaks must not be cut, by key, a row for each place."""
+        from dooryard.knowledge import care_tables
+
+        return self._sourced(care_tables.OAK_WINDOWS)
+
+    @cached_property
+    def spray_limits(self) -> Mapping[str, SprayLimit]:
+        """Limits of garden materials, by key; the label in hand overrules them."""
+        from dooryard.knowledge import care_tables
+
+        return self._sourced(care_tables.SPRAY_LIMITS)
 
     @cached_property
     def _organisms_by_plant(self) -> Mapping[str, tuple[str, ...]]:
@@ -224,6 +283,8 @@ class Knowledge:
 
     def check(self) -> tuple[Problem, ...]:
         """Read every table and every reference between them; all faults at once (empty if there is none)."""
+        from dooryard.knowledge.references import dangling
+
         problems: list[Problem] = []
         whole: list[str] = []
         for name in _TABLES:
@@ -266,7 +327,7 @@ _TABLES = (
     "sources", "facts", "methods", "coverings", "bearing_soils", "crops", "soils", "cautions", "organisms",
     "stages", "windows", "treatments", "troubles", "hosts", "blooms", "soil_temperatures", "germination",
     "infection", "severity", "chill", "dated_windows", "parts", "tools", "steps", "signs", "causes",
-    "plant_groups",
+    "plant_groups", "pruning", "divisions", "oak_windows", "spray_limits",
 )  # fmt: skip
 
 
