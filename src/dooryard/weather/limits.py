@@ -25,6 +25,8 @@ class Limits:
     blank_rain_share: float
     no_rain_days: float
     coolest_summer_c: float
+    daily_range_short_c: float
+    short_record_days: float
 
 
 @lru_cache(maxsize=1)

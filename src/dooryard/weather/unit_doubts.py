@@ -35,6 +35,7 @@ _SLIPS_C: Mapping[str, Callable[[Floats], Floats]] = MappingProxyType(
         "a tenth of it": lambda values: values / 10.0,
         "degrees Fahrenheit": lambda values: (values - 32.0) * 5.0 / 9.0,
         "degrees Celsius taken for Fahrenheit": lambda values: values * 1.8 + 32.0,
+        "kelvin": lambda values: values - 273.15,
         "ten times as much in Fahrenheit": lambda values: ((values * 1.8 + 32.0) * 10.0 - 32.0) / 1.8,
         "a tenth of it in Fahrenheit": lambda values: ((values * 1.8 + 32.0) / 10.0 - 32.0) / 1.8,
     }
@@ -146,15 +147,20 @@ def _rain_beyond(record: WeatherRecord, bounds: Limits, quality: QualityLimits, 
 def _odd_days_and_nights(
     record: WeatherRecord, bounds: Limits, quality: QualityLimits, said: Said
 ) -> Finding:
-    """A year or more whose days and nights differ as nowhere, or without one warm day."""
+    """Days and nights that differ as nowhere, or a year or more without one warm day."""
     spread = record.t_max_c - record.t_min_c
     both = ~np.isnan(spread)
     days = np.count_nonzero(both)
-    if days < _YEAR_D:
+    if days < bounds.short_record_days:
         return record, ()
+    whole = days >= _YEAR_D
+    least_c = bounds.daily_range_low_c if whole else bounds.daily_range_short_c
     usual = _middle(spread if days == len(spread) else spread[both])
-    odd = not bounds.daily_range_low_c <= usual <= bounds.daily_range_high_c
-    if not odd and np.count_nonzero(record.t_max_c >= bounds.coolest_summer_c) > quality.beyond_share * days:
+    odd = not least_c <= usual <= bounds.daily_range_high_c
+    warm = not whole or (
+        np.count_nonzero(record.t_max_c >= bounds.coolest_summer_c) > quality.beyond_share * days
+    )
+    if not odd and warm:
         return record, ()
     fits = _fitting_degrees(record.t_min_c, record.t_max_c, bounds, quality)
     if odd:

@@ -153,6 +153,22 @@ def test_layout_a_person_names_settles_the_unit_of_daily_summaries(put):
     assert not np.isnan(weather.read(path, "daily-summaries-metric").t_max_c).any()
 
 
+def test_tenfold_temperatures_of_a_season_only_are_put_aside(put):
+    low, high, rain = (column[60:150] for column in columns(400))
+    record = weather.read(put(text_of(np.round(low / 10, 2), np.round(high / 10, 2), rain)))
+    (issue,) = of_kind(record, "units")
+    assert "ten times as much" in issue.text
+    assert unused(record, "t_max_c").all()
+
+
+def test_kelvin_is_named(put):
+    low, high, rain = columns(400)
+    record = weather.read(put(text_of(low + 273.1, high + 273.1, rain)))
+    (issue,) = of_kind(record, "units")
+    assert "(kelvin)" in issue.text
+    assert unused(record, "t_min_c").all()
+
+
 def test_code_for_a_missing_value_is_no_unit_doubt(put):
     low, high, rain = columns(800)
     high[::20] = 999
