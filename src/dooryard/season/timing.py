@@ -1,10 +1,10 @@
 """The day a heat sum was or will be reached: earliest, likely and latest, from the record and what may come.
 
 The sum runs from its start date in the calendar year of the day asked, over the days before that day. From
-there the forecast and the station's own past years (the outlook) carry it on, to 31 December at most: sums
-do not run from one year into the next. Short gaps in the record are bridged and counted; after a long one
-the sum is unknown, and a date is refused. A sum reached on a bridged, estimated or missing day is never given
-a date, only the days around it.
+there the forecast and the station's own last thirty years (the outlook, moved by what this year is known to
+differ: `ensemble`) carry it on, to 31 December at most: sums do not run from one year into the next. Short
+gaps in the record are bridged and counted; after a long one the sum is unknown, and a date is refused. A sum
+reached on a bridged, estimated or missing day is never given a date, only the days around it.
 """
 
 from __future__ import annotations
@@ -17,8 +17,11 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from dooryard import knowledge
 from dooryard.season import heat
-from dooryard.weather.outlook import Outlook, bridge_gaps
+from dooryard.season.ensemble import ROUNDING_CD, Leaning, Warmth, days_to_reach, moves, whole_days
+from dooryard.season.ensemble import YEAR_D as SPAN_D
+from dooryard.weather.outlook import Outlook, bridge_gaps, same_day
 from dooryard.weather.record import Flag, WeatherRecord
 
 Numbers = NDArray[np.float64]
@@ -27,14 +30,10 @@ Marks = NDArray[np.bool_]
 LONGEST_FILLED_D = 3
 """Missing days in a row that are bridged by a straight line; one more and the sum is unknown (our rule)."""
 
-SHARES = (0.1, 0.5, 0.9)
-"""Earliest, likely and latest: the dates by which this share of the futures has reached the sum."""
-
 FEWEST_YEARS = 5
 """Other years that must tell about a missing day before its heat is held to their range (our rule)."""
 
 _YEAR_D = 365.25
-ROUNDING_CD = 1e-9  # a sum that should equal its threshold may fall short by the last digit
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +60,7 @@ class Crossing:
     reached : the day it was reached; None if it was not, or fell into a gap (then see earliest and latest).
     earliest, likely, latest : dates by which 10, 50 and 90 % of the futures reach it (the day itself if it is
         known); None if fewer of them reach it this year.
-    years, beyond : number of futures, and how many of them do not reach it this year.
+    years, beyond : number of futures (30 at most), and how many of them do not reach it this year.
     refused : why no date is given, or None.
     """
 
@@ -99,12 +98,20 @@ class SeasonHeat:
     """The heat of one station as seen on one morning; each kind of sum is worked out once."""
 
     def __init__(
-        self, record: WeatherRecord, outlook: Outlook, on: date, *, fill_d: int = LONGEST_FILLED_D
+        self,
+        record: WeatherRecord,
+        outlook: Outlook,
+        on: date,
+        *,
+        fill_d: int = LONGEST_FILLED_D,
+        leaning: Leaning | None = None,
     ) -> None:
+        """leaning : how past years are moved; by default as the shipped tables say."""
         self.on = on
         self.station = record.station
         self._outlook = outlook
         self._fill_d = fill_d
+        self._leaning = leaning or Leaning.of(knowledge.load())
         self._record = record.until(on)
         self._daily: dict[tuple[str, float, float | None, str], tuple[Numbers, Numbers]] = {}
         self._sums: dict[HeatSum, _Past | str] = {}
@@ -113,9 +120,9 @@ class SeasonHeat:
         """When each threshold [degC.d] is reached, in the order given."""
         past = self._sum(heat_sum)
         if isinstance(past, str):
-            return tuple(_unknown(threshold, past, len(self._outlook.years)) for threshold in thresholds_cd)
+            return tuple(_unknown(threshold, past, len(self._futures[0])) for threshold in thresholds_cd)
         now = past.low if past.now is None else past.now
-        days_ahead = _days_to_reach(past.ahead, [threshold - now for threshold in thresholds_cd])
+        days_ahead = days_to_reach(past.ahead, [threshold - now for threshold in thresholds_cd])
         return tuple(
             self._crossing(past, threshold, days)
             for threshold, days in zip(thresholds_cd, days_ahead, strict=True)
@@ -193,12 +200,42 @@ class SeasonHeat:
         if key not in self._daily:
             function = heat.method(heat_sum.method)
             low, high, _ = self._bridged
-            ahead_max = np.maximum(self._outlook.t_min_c, self._outlook.t_max_c)
-            self._daily[key] = (
-                function(low, high, *key[1:]),
-                function(self._outlook.t_min_c, ahead_max, *key[1:]),
-            )
+            ahead_low, ahead_high = self._futures
+            self._daily[key] = (function(low, high, *key[1:]), function(ahead_low, ahead_high, *key[1:]))
         return self._daily[key]
+
+    @cached_property
+    def _futures(self) -> tuple[Numbers, Numbers]:
+        """Lowest and highest temperatures of the days ahead (M, H): the forecast, then past years moved."""
+        ahead, led = self._outlook, self._outlook.forecast_days
+        recent = np.array(
+            [self.on.year - year <= self._leaning.years for year in ahead.years], dtype=np.bool_
+        )
+        low, high = ahead.t_min_c[recent], np.maximum(ahead.t_min_c, ahead.t_max_c)[recent]
+        if not len(low) or low.shape[1] <= led:
+            return low, high
+        years = np.array(ahead.years)[recent]
+        # Days that are forecast are this year's last days; the past years' last days are those of the same dates.
+        known_low, known_high = (
+            np.concatenate([past, future[:, :led].mean(axis=0)])
+            for past, future in zip(self._bridged[:2], (low, high), strict=True)
+        )
+        warmth = Warmth(known_low, known_high, self._leaning.known_share)
+        then = np.array([self._index(same_day(self.on, year)) for year in years.tolist()]) + led
+        here = np.array([len(known_low)])
+        moved = moves(
+            self._leaning,
+            (self.on.year - years).astype(np.float64),
+            warmth.before(then, SPAN_D),
+            warmth.before(then, self._leaning.recent_d),
+            (
+                float(warmth.before(here, SPAN_D)[0]),
+                float(warmth.before(here, self._leaning.recent_d)[0]),
+            ),
+            low.shape[1] - led,
+        )
+        moved = np.concatenate([np.zeros((len(low), led)), moved], axis=1)
+        return low + moved, high + moved
 
     def _index(self, day: date) -> int:
         return (day - self._record.first).days
@@ -268,7 +305,7 @@ class SeasonHeat:
             reached, earliest, likely, latest = self._when_reached(past, at)
         elif past.now is not None:
             passed = False
-            earliest, likely, latest = (self._ahead(past, days, share) for share in SHARES)
+            earliest, likely, latest = self._ahead(past, days)
             if not years:
                 refused = "No past year of this station is whole enough to look ahead."
         else:
@@ -306,13 +343,16 @@ class SeasonHeat:
         last = at + int(after[0]) - 1 if after.size else len(past.doubtful) - 1
         return None, past.first + timedelta(days=first), None, past.first + timedelta(days=last)
 
-    def _ahead(self, past: _Past, days: NDArray[np.int64], share: float) -> date | None:
-        """The day by which that share of the futures (days sorted) has reached the sum, by nearest rank."""
+    def _ahead(self, past: _Past, days: NDArray[np.int64]) -> tuple[date | None, date | None, date | None]:
+        """Earliest, likely and latest day by which the futures (days sorted) have reached the sum."""
+        never = past.ahead.shape[1]
         if not len(days):
-            return None
-        rank = max(int(np.ceil(share * len(days) - ROUNDING_CD)) - 1, 0)
-        day = int(days[rank])
-        return None if day == past.ahead.shape[1] else self.on + timedelta(days=day)
+            return None, None, None
+        earliest, likely, latest = (
+            None if day == never else self.on + timedelta(days=day)
+            for day in whole_days(days[None, :], never)[0].tolist()
+        )
+        return earliest, likely, latest
 
 
 def crossing(
@@ -353,15 +393,6 @@ def crossing(
     """
     heat_sum = HeatSum(method, lower_c, upper_c, cutoff, start)
     return SeasonHeat(record, outlook, on).crossings(heat_sum, (threshold_cd,))[0]
-
-
-def _days_to_reach(ahead: Numbers, missing_cd: Sequence[float]) -> NDArray[np.int64]:
-    """Days until each future (M, h) has gathered each missing heat (K,): (K, M), sorted, h if never."""
-    goals = np.asarray(missing_cd) - ROUNDING_CD
-    found = np.empty((len(goals), len(ahead)), dtype=np.int64)
-    for member, sums in enumerate(ahead):
-        found[:, member] = np.searchsorted(sums, goals, side="left")
-    return np.sort(found, axis=1)
 
 
 def _unknown(threshold: float, why: str, years: int) -> Crossing:

@@ -149,7 +149,7 @@ def _windows(
     starts: list[int] = []
     excluded: list[tuple[int, str]] = []
     for year in range(known.first.year, on.year):
-        start = (_same_day(on, year) - known.first).days
+        start = (same_day(on, year) - known.first).days
         if start < 0:
             excluded.append((year, "the record begins later that year"))
         elif start + days > len(known.dates):
@@ -160,7 +160,8 @@ def _windows(
     return years, np.array(starts, dtype=np.int64), excluded
 
 
-def _same_day(on: date, year: int) -> date:
+def same_day(on: date, year: int) -> date:
+    """The calendar day of `on` in another year; 29 February becomes 1 March where there is none."""
     try:
         return on.replace(year=year)
     except ValueError:

@@ -80,9 +80,10 @@ def test_sum_540_of_630_at_15_a_day_takes_six_days() -> None:
 
 def test_earliest_likely_and_latest_are_the_ranked_futures() -> None:
     on = date(2030, 1, 2)
-    # Ten futures reach 60 after 60, 30, 20, 15, 12, 10, 8.57, 7.5, 6.67, 6 days of heat.
+    # Ten futures reach 60 after 60, 30, 20, 15, 12, 10, 8.57, 7.5, 6.67, 6 days of heat. Ranks 0.1, 0.5 and 0.9 of
+    # eleven: 1.1, 5.5, 9.9, so 6 + 0.1, 10 + 0.5 x 2 and 30 + 0.9 x 30 days; whole days inside them are 7, 11, 57.
     got = ask(flat(JAN_1, [0]), steady(on, range(1, 11)), 60.0)
-    assert [got.earliest, got.likely, got.latest] == [on + timedelta(days=n - 1) for n in (6, 10, 30)]
+    assert [got.earliest, got.likely, got.latest] == [on + timedelta(days=n - 1) for n in (7, 11, 57)]
     assert (got.passed, got.reached, got.years, got.beyond) == (False, None, 10, 0)
 
 
