@@ -10,8 +10,9 @@ import numpy as np
 
 from dooryard.plan.document import Json
 from dooryard.plan.draft import Draft
-from dooryard.season.book import heat_sum
+from dooryard.season.book import HeatBook, heat_sum
 from dooryard.season.course import SHARES, Course, course
+from dooryard.season.sighting_shift import opens
 from dooryard.season.timing import HeatSum, SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict
 from dooryard.season.windows import NOT_HERE
@@ -38,6 +39,38 @@ def season_lines(draft: Draft, verdicts: Sequence[OrganismVerdict]) -> list[Json
         for verdict in verdicts
         if verdict.word != NOT_HERE and verdict.line.likely_from is not None
     ]
+    words = (
+        "The thick bar is the likely window, the thin one earliest to latest over all tables, the notch "
+        "the usual window of this station's past years."
+    )
+    return _season_chart(draft, "When each can be met this year", words, lines)
+
+
+def window_lines(draft: Draft, verdict: OrganismVerdict, book: HeatBook) -> list[Json]:
+    """One chart of one organism with a line for each table's window, brood after brood."""
+    lines = [
+        {
+            "label": f"{one.window.name}, {one.window.place}",
+            "word": one.word,
+            "earliest": _iso(one.opens.earliest),
+            "likely_from": _iso(one.opens.likely),
+            "likely_to": _iso(one.closes.likely),
+            "latest": _iso(one.closes.latest),
+            "usual_from": _iso(book.usual(one.window.opens, one.window.open_at, one.window.open_lag_d)),
+            "usual_to": _iso(book.usual(one.window.closes, one.window.close_at, one.window.close_lag_d)),
+            "sightings": [seen.date.isoformat() for seen in verdict.sightings if opens(one.window, seen)],
+        }
+        for one in verdict.windows
+        if one.word != NOT_HERE and one.opens.likely is not None
+    ]
+    words = (
+        f"One line for each table that times {verdict.name}. The thick bar is its likely window, the thin one earliest "
+        "to latest, the notch the usual window of this station's past years."
+    )
+    return _season_chart(draft, f"When {verdict.name} can be met this year", words, lines)
+
+
+def _season_chart(draft: Draft, title: str, words: str, lines: Sequence[Json]) -> list[Json]:
     if not lines:
         return []
     by_start = sorted(lines, key=lambda line: str(line["likely_from"]))
@@ -45,9 +78,8 @@ def season_lines(draft: Draft, verdicts: Sequence[OrganismVerdict]) -> list[Json
         {
             "id": "season",
             "kind": "season",
-            "title": "When each can be met this year",
-            "words": "The thick bar is the likely window, the thin one earliest to latest over all tables, the notch "
-            "the usual window of this station's past years.",
+            "title": title,
+            "words": words,
             "from": date(draft.on.year, 1, 1).isoformat(),
             "to": date(draft.on.year, 12, 31).isoformat(),
             "today": draft.on.isoformat(),

@@ -138,7 +138,7 @@ def _seen(draft: Draft, verdict: OrganismVerdict) -> None:
     said = []
     for one in verdict.windows:
         by = verdict.shifts.get(one.window.key)
-        if by is None or one.window.generation != verdict.windows[0].window.generation:
+        if by is None:
             continue
         mark = draft.book.plain(
             f"organism.{verdict.organism}.shift.{one.window.key}",
@@ -157,7 +157,9 @@ def _seen(draft: Draft, verdict: OrganismVerdict) -> None:
                 for each in by.compared
             ],
         )
-        said.append(f"By what was seen, dates of the table from {one.window.place} fall here {mark}.")
+        said.append(
+            f"By what was seen, the dates for {one.window.name} in the table from {one.window.place} fall here {mark}."
+        )
     if any(one.too_far for one in verdict.compared):
         said.append(
             "A sighting further than three weeks from a table's day moves nothing: look again, it may be "

@@ -79,11 +79,12 @@ def season(asked: Asked, sky: Sky, knowledge: Knowledge, on: date) -> Plan:
         if asked.hours is not None:
             season_parts.by_the_hour(draft, ranked[0], asked.hours)
         season_parts.life(draft, ranked[0])
+        draft.charts.extend(season_charts.window_lines(draft, ranked[0], book))
+        draft.charts.extend(season_charts.heat_picture(draft, ranked[0], heat))
     else:
         season_parts.words_of_each(draft, ranked)
-    draft.charts.extend(season_charts.season_lines(draft, ranked))
-    picture = season_charts.heat_picture(draft, ranked[0], heat) if len(ranked) == 1 else None
-    draft.charts.extend(season_charts.heat_fan(draft, ranked, heat) if picture is None else picture)
+        draft.charts.extend(season_charts.season_lines(draft, ranked))
+        draft.charts.extend(season_charts.heat_fan(draft, ranked, heat))
     return _document(draft, asked, about, first)
 
 

@@ -7,10 +7,10 @@ towards no shift at all while few or unsure eyes have looked.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import ceil, sqrt
+from math import ceil, inf, sqrt
 
 from dooryard.knowledge import Knowledge, Window
 from dooryard.season.book import HeatBook
@@ -81,6 +81,26 @@ def opens(window: Window, sighting: Sighting) -> bool:
         and sighting.sign is not None
         and any(sign.lower() in sighting.sign.lower() for sign in window.signs)
     )
+
+
+def of_brood(
+    windows: Sequence[Window], sightings: Iterable[Sighting], book: HeatBook
+) -> Mapping[int, tuple[Sighting, ...]]:
+    """Each sighting under the brood it is a sign of: of several with that sign, the one due nearest to its day.
+
+    windows : all of one organism. A brood that nothing dates comes after those that are dated.
+    """
+    found: dict[int, list[Sighting]] = {window.generation: [] for window in windows}
+    for one in sightings:
+        away = [
+            (inf if expected is None else abs((one.date - expected).days), window.generation)
+            for window in windows
+            if opens(window, one)
+            for expected in (_expected(window, one.date.year, book),)
+        ]
+        if away:
+            found[min(away)[1]].append(one)
+    return {generation: tuple(told) for generation, told in found.items()}
 
 
 def shift(seen: Sequence[Compared], knowledge: Knowledge) -> Shift | None:

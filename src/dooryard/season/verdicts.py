@@ -16,7 +16,7 @@ from dooryard.knowledge import STATUSES, Knowledge, Organism, Stage, Window
 from dooryard.problem import InputError, Problem, nearest
 from dooryard.season import sentences
 from dooryard.season.book import HeatBook
-from dooryard.season.sighting_shift import Compared, Shift, compared, moved, opens, seen_on, shift
+from dooryard.season.sighting_shift import Compared, Shift, compared, moved, of_brood, opens, seen_on, shift
 from dooryard.season.timing import Crossing, SeasonHeat
 from dooryard.season.windows import (
     CANNOT_TELL,
@@ -201,9 +201,15 @@ def _judge(
     )
     rows = tuple(_row(stage, book) for stage in book.stages[organism.key])
     by_heat = _window_verdicts(book.windows[organism.key], knowledge, book, on)
-    told = {one.window.key: compared(one.window, sightings, book, knowledge) for one in by_heat}
-    verdicts, shifts = _shifted(by_heat, told, sightings, knowledge, on)
-    fresh = _fresh(seen, _deciding_brood(by_heat), knowledge, on)
+    signs = of_brood([one.window for one in by_heat], sightings, book)
+    told = {
+        one.window.key: compared(one.window, signs[one.window.generation], book, knowledge) for one in by_heat
+    }
+    verdicts, shifts = _shifted(by_heat, told, signs, knowledge, on)
+    due = _deciding_brood(by_heat)
+    fresh = _fresh(
+        [one for one in seen if due and one in signs[due[0].window.generation]], due, knowledge, on
+    )
     brood = _deciding_brood(verdicts)
     word = agreed(one.word for one in brood) if brood else CANNOT_TELL
     best = _best(brood, knowledge, word)
@@ -217,7 +223,7 @@ def _judge(
     elif book.latitude is not None and book.latitude < 0:
         word, rule, text = CANNOT_TELL, "the station lies south of the equator", ""
         refusal = _south(organism)
-    elif fresh is not None and agreed(one.word for one in _deciding_brood(by_heat)) in WAITING:
+    elif fresh is not None and agreed(one.word for one in due) in WAITING:
         word = word if word == CLOSING else NOW
         rule, settled = f"seen in this yard on {day_words(fresh.date, year=True)}", True
         text = f"The right stage was seen here on {day_words(fresh.date)} ({fresh.sure})."
@@ -253,7 +259,7 @@ def _judge(
 def _shifted(
     by_heat: Sequence[WindowVerdict],
     told: Mapping[str, Sequence[Compared]],
-    sightings: Sequence[Sighting],
+    signs: Mapping[int, Sequence[Sighting]],
     knowledge: Knowledge,
     on: date,
 ) -> tuple[tuple[WindowVerdict, ...], Mapping[str, Shift]]:
@@ -285,7 +291,7 @@ def _shifted(
 
         begun = [
             seen.date
-            for seen in sightings
+            for seen in signs[one.window.generation]
             if seen.date.year == on.year
             and seen.date <= on
             and seen.sure != "unsure"

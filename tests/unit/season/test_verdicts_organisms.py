@@ -154,6 +154,43 @@ def test_old_bags_an_unsure_eye_or_last_year_do_not_open_the_window() -> None:
         assert verdict("bagworm", on, (seen,)).word == TOO_EARLY
 
 
+def test_sign_shared_by_two_broods_is_of_the_brood_due_nearest_and_moves_the_later_one_along() -> None:
+    """A web seen four days after the first brood's day is not the second brood, but says it will be late too."""
+    day = opening_of("fall-webworm") + timedelta(days=4)
+    plain = verdict("fall-webworm", day + timedelta(days=1))
+    seen = Sighting(day, "cherry", "fall-webworm", "small webs", "certain")
+    one = verdict("fall-webworm", day + timedelta(days=1), (seen,))
+    generations = {window.window.key: window.window.generation for window in one.windows}
+    assert {generations[each.window] for each in one.compared} == {1}
+    for before, after in zip(plain.windows, one.windows, strict=True):
+        if before.window.generation == 1:
+            assert after.opens.likely == day
+        else:
+            assert after.opens.passed is False
+            assert before.opens.earliest is not None
+            assert before.opens.likely is not None
+            assert before.opens.latest is not None
+            assert after.opens.earliest is not None
+            assert after.opens.likely is not None
+            assert after.opens.latest is not None
+            assert after.opens.likely == before.opens.likely + timedelta(
+                days=round(one.shifts[after.window.key].days)
+            )
+            assert after.opens.latest - after.opens.earliest > before.opens.latest - before.opens.earliest
+
+
+def test_word_changes_on_the_day_the_tables_together_change_it() -> None:
+    """On the eve the word is still the old one; on the day it is another, if the days before came as expected."""
+    on = opening_of("bagworm") - timedelta(days=40)
+    one = verdict("bagworm", on)
+    assert one.word == TOO_EARLY
+    assert one.changes_on is not None
+    assert on < one.changes_on
+    words = {table.window.key: table.opens.likely for table in one.windows}
+    first = min(day for day in words.values() if day is not None)
+    assert one.changes_on == first - timedelta(days=14)
+
+
 def test_organism_without_a_host_in_the_yard_is_not_here() -> None:
     on = date(2030, 6, 1)
     assert verdict("bagworm", on, plant_kinds={"magnolia"}).word == NOT_HERE
