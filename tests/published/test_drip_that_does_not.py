@@ -11,6 +11,7 @@ import datetime as dt
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 
 from dooryard.letter.prose import spell
@@ -227,3 +228,22 @@ def test_outlet_fills_a_can_in_seconds_and_runs_down_in_minutes(knowledge: Any) 
     )
     assert "it runs down to the spigot in 9 to 13 minutes" in shown
     assert "a house pipe has 40 to 80 lb per sq in" in shown
+
+
+def test_run_of_the_yard_stops_the_high_bed_where_the_water_does(knowledge: Any) -> None:
+    """With only the high bed asking, 8.04 gal (5 of 28 in of 45 gal) stay above the spigot all summer."""
+    weather = record(days("2026-01-01", "2031-08-31"), rain_mm=0.0)
+    full = Level("barrel", dt.date(2031, 5, 20), 45 * GAL_L + BARREL.dead_l)
+    made = yard(storages=(BARREL,), beds=(HIGH,), levels=(full,))
+    run, _ = network.run(made, weather, knowledge, dt.date(2031, 9, 1))
+    pool = run.pools[0]
+    for kept in (pool.yas, pool.ybs):
+        assert kept.level_l[-1] / GAL_L == pytest.approx(45 * 5 / 28)
+    got = run.given_l("high bed")[:, run.dates >= np.datetime64("2031-05-20")].sum(axis=1) / GAL_L
+    assert got == pytest.approx([45 * 23 / 28] * 2)
+    assert any("The lower 18 % of the water" in note for note in run.notes)
+    # A can carries the rest up.
+    by_can, _ = network.run(
+        replace(made, beds=(replace(HIGH, how="can"),)), weather, knowledge, dt.date(2031, 9, 1)
+    )
+    assert by_can.pools[0].yas.level_l[-1] == pytest.approx(0.0)

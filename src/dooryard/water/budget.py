@@ -80,8 +80,7 @@ def tap_l(run: YardRun, first: date, end: date) -> tuple[float, float]:
 
 def _unmet_use(pool: PoolRun) -> Array:
     """The part of what was asked and not there that was not for beds, under the two rules (2, N) [L]."""
-    share = np.divide(pool.use_l, pool.demand_l, out=np.zeros(len(pool.use_l)), where=pool.demand_l > 0.0)
-    return np.array([pool.yas.unmet_l, pool.ybs.unmet_l]) * share
+    return np.asarray(pool.use_l - pool.use_given_l)
 
 
 def _budget(run: YardRun, pool: PoolRun, first: date, end: date) -> Budget:
@@ -104,15 +103,13 @@ def _budget(run: YardRun, pool: PoolRun, first: date, end: date) -> Budget:
         both("into the storage", roofs, storages, went.reached_l),
         both("overflow of others", OTHERS, storages, pool.received_l),
     ]
-    supplied = np.array([pool.yas.supplied_l, pool.ybs.supplied_l])
     for bed in run.beds:
         if bed.watered_from in pool.storages:
             flows.append(both("watering", storages, bed.name, run.given_l(bed.name)))
             flows.append(both("tap", TAP, bed.name, np.where(known, run.mains_l(bed.name), 0.0)))
-    share = np.divide(pool.use_l, pool.demand_l, out=np.zeros(len(pool.use_l)), where=pool.demand_l > 0.0)
     spilled = np.array([pool.yas.spilled_l, pool.ybs.spilled_l])
     flows += [
-        both("other use", storages, GROUND, supplied * share),
+        both("other use", storages, GROUND, pool.use_given_l),
         both("overflow", storages, pool.overflow, spilled),
         both("poured out", storages, GROUND, pool.emptied_l),
         both("set right by a reading", STORE, storages, pool.corrected_l),

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from math import inf
 
 from dooryard.problem import Problem
+from dooryard.water.drip import out_of_reach
 from dooryard.water.pools import DailyUse, Pool, RoofShare
 from dooryard.words import MONTHS, list_words
 from dooryard.yard.model import GROUND, Storage, Yard
@@ -60,10 +62,37 @@ def pools_of(yard: Yard, first: date, days: int) -> tuple[tuple[Pool, ...], tupl
                 overflow=overflow,
                 off_months=off_months,
                 readings=_readings(yard, group, first, days),
+                floors=_floors(yard, group),
             )
         )
     cleared, rings = _without_rings(pools)
     return cleared, (*problems, *rings)
+
+
+def _floors(yard: Yard, group: Sequence[Storage]) -> tuple[tuple[str, float], ...]:
+    """Beds on a hose or line that lie above their outlet, with the water of the pool that does not run to them [L].
+
+    Infinite for a bed above the highest water.
+    """
+    sections = [storage.section_m2 for storage in group]
+    capacity_l = sum(storage.active_l for storage in group)
+    floors = []
+    for bed in yard.beds:
+        storage = next((one for one in group if one.name == bed.watered_from), None)
+        if storage is None or bed.how == CAN or None in sections:
+            continue
+        top_m = storage.height_m if storage.overflow_height_m is None else storage.overflow_height_m
+        if top_m is None or storage.outlet_height_m is None:
+            continue
+        stand_m = storage.stand_height_m or 0.0
+        joined_m2 = sum(section for section in sections if section is not None)
+        depth_m, litres = out_of_reach(
+            joined_m2, stand_m + storage.outlet_height_m, bed.height_m, stand_m + top_m
+        )
+        above_all = bed.height_m >= stand_m + top_m  # then not even the rain that passes through runs there
+        if depth_m > 0.0:
+            floors.append((bed.name, inf if above_all else min(litres, capacity_l)))
+    return tuple(floors)
 
 
 def downhill(pools: Sequence[Pool]) -> tuple[int, ...]:
@@ -164,6 +193,8 @@ def _unlike_lips(group: Sequence[Storage]) -> list[Problem]:
     ]
 
 
+#: Carried by hand, water rises to any bed.
+CAN = "can"
 #: Lips closer than this count as level: blocks and barrels are no more alike [m].
 _LEVEL_M = 0.01
 

@@ -104,15 +104,16 @@ class YardRun:
     def given_l(self, name: str) -> Array:
         """Water a bed got from its storage under the two rules (2, N) [L], NaN on days without rain record.
 
-        Where the storage falls short, all who ask get the same share. 0 for a bed on tap or rain.
+        Where the storage falls short, all who ask get the same share of what runs to them. 0 for a bed on tap or
+        rain.
         """
         bed = self.bed(name)
         for pool in self.pools:
             if bed.watered_from in pool.storages:
-                supplied = np.array([pool.yas.supplied_l, pool.ybs.supplied_l])
+                reach = pool.reach_of(name)
                 asked = np.where(pool.in_service, bed.demand_l, 0.0)
-                share = np.divide(asked, pool.demand_l, out=np.zeros(len(asked)), where=pool.demand_l > 0.0)
-                return np.asarray(supplied * share)
+                share = np.divide(asked, reach.demand_l, out=np.zeros(len(asked)), where=reach.demand_l > 0.0)
+                return np.asarray(reach.supplied_l * share)
         return np.zeros((2, len(self.dates)))
 
     def mains_l(self, name: str) -> Array:
@@ -194,6 +195,7 @@ def run(
         notes=(
             *_notes(stage, growing, service),
             *_off_notes(layout),
+            *_reach_notes(layout),
             *_snow_notes(stage, snow),
             *_start_notes(pools),
             *([] if spread is None else _hour_notes(spread)),
@@ -417,6 +419,20 @@ def _off_notes(layout: Sequence[Pool]) -> list[str]:
         f"{list_words([MONTHS[month - 1] for month in pool.off_months])}."
         for pool in layout
         if pool.off_months is not None
+    ]
+
+
+def _reach_notes(layout: Sequence[Pool]) -> list[str]:
+    """Beds to which not all of a storage's water runs."""
+    return [
+        f"No water runs from {list_words(pool.storages)} to the {bed}, which lies higher."
+        if floor_l >= pool.capacity_l
+        else f"The lower {100 * floor_l / pool.capacity_l:.0f} % of the water above the outlet of "
+        f"{list_words(pool.storages)} does not run to the {bed}, which lies higher. On a day it is reckoned to be "
+        "served before those that all the water reaches."
+        for pool in layout
+        if pool.capacity_l > 0.0
+        for bed, floor_l in pool.floors
     ]
 
 

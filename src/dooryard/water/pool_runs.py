@@ -14,7 +14,18 @@ from dooryard.water import catchment
 from dooryard.water.beds import BedRun
 from dooryard.water.draws import draw_days
 from dooryard.water.layout import downhill
-from dooryard.water.pools import Account, Bounds, Pool, PoolRun, RoofAccount, account, level_bracket
+from dooryard.water.pools import (
+    Account,
+    Bounds,
+    ByFloor,
+    Pool,
+    PoolRun,
+    RoofAccount,
+    account,
+    account_by_floor,
+    level_bracket,
+)
+from dooryard.water.reach import Reach
 from dooryard.water.snow import RoofSnow, held_snow
 from dooryard.water.steps import Steps
 from dooryard.water.storage import StorageRun
@@ -132,13 +143,25 @@ def _run_pool(
     accounts: dict[str, Account] = {}
     for rule in ("yas", "ybs"):
         inflow_l = own_known_l + received.by_rule[rule]
-        accounts[rule] = account(
-            inflow_l[where],
-            demand.likely[where],
-            pool.capacity_l,
-            rule,
-            ends=emptying[where],
-            readings=readings,
+        accounts[rule] = (
+            account(
+                inflow_l[where],
+                demand.likely[where],
+                pool.capacity_l,
+                rule,
+                ends=emptying[where],
+                readings=readings,
+            )
+            if len(demand.groups) == 1
+            else account_by_floor(
+                inflow_l[where],
+                np.array([group.likely for group in demand.groups])[:, where],
+                [group.floor_l for group in demand.groups],
+                pool.capacity_l,
+                rule,
+                ends=emptying[where],
+                readings=readings,
+            )
         )
     known_at_first = not (days and in_service[0])
     bracket = level_bracket(
@@ -152,6 +175,7 @@ def _run_pool(
         lag_l=demand.lag[where],
         readings=readings,
         known_at_first=known_at_first,
+        by_floor=None if len(demand.groups) == 1 else demand.by_floor(where),
     )
     if below is not None:
         _pass_on(below, where, bracket.spilled, accounts, missing)
@@ -174,6 +198,25 @@ def _run_pool(
         known_since = record.dates[-1].astype(date)
         settled = settled or known_since
     runs = {rule: _on_calendar(accounts[rule].run, where, lost_days, steps) for rule in accounts}
+    demand_l = steps.sums(demand.likely)
+    reaches = (
+        Reach(0.0, demand.groups[0].beds, demand_l, np.array([run.supplied_l for run in runs.values()])),
+    )
+    if len(demand.groups) > 1:
+        reaches = tuple(
+            Reach(
+                group.floor_l,
+                group.beds,
+                steps.sums(group.likely),
+                np.array(
+                    [
+                        np.where(lost_days, np.nan, by_day(kept.by_floor_l[number]))
+                        for kept in accounts.values()
+                    ]
+                ),
+            )
+            for number, group in enumerate(demand.groups)
+        )
     roof_account, roof_closure_l = roofs.account(steps)
     got = np.array([steps.sums(received.by_rule[rule]) for rule in accounts])
     reached_l = np.nan_to_num(roof_account.reached_l)
@@ -188,12 +231,13 @@ def _run_pool(
         dates=record.dates,
         in_service=in_service,
         inflow_l=np.where(lost_days, np.nan, reached_l + got[0]),
-        demand_l=steps.sums(demand.likely),
+        demand_l=demand_l,
         use_l=steps.sums(demand.use),
         roof_account=roof_account,
         received_l=got,
         yas=runs["yas"],
         ybs=runs["ybs"],
+        reaches=reaches,
         emptied_l=np.array([by_day(kept.emptied_l) for kept in accounts.values()]),
         corrected_l=np.array([by_day(kept.corrected_l) for kept in accounts.values()]),
         overflow=pool.overflow,
@@ -292,40 +336,89 @@ def _after_gap(rain_mm: Array, begins_d: Array, ends_d: Array, reset_days: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Demand:
-    """What is asked of a pool in each step, as reckoned and as bounds (M,) [L]; use : not for beds."""
+class _Group:
+    """What those who are served down to one floor ask for in each step, as reckoned and as bounds (M,) [L]."""
 
+    floor_l: float
+    beds: tuple[str, ...]
     likely: Array
     low: Array
     high: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Demand:
+    """What is asked of a pool in each step (M,) [L], by floor; use : not for beds.
+
+    lag : once more at most, as in `BedRun.demand_lag_l`.
+    """
+
+    groups: tuple[_Group, ...]
     lag: Array
     use: Array
+
+    @property
+    def likely(self) -> Array:
+        """As reckoned."""
+        return self._all("likely")
+
+    @property
+    def low(self) -> Array:
+        """At least."""
+        return self._all("low")
+
+    @property
+    def high(self) -> Array:
+        """At most."""
+        return self._all("high")
+
+    def _all(self, name: str) -> Array:
+        parts: list[Array] = [getattr(group, name) for group in self.groups]
+        return parts[0] if len(parts) == 1 else np.asarray(np.sum(parts, axis=0))
+
+    def by_floor(self, where: NDArray[np.int64]) -> ByFloor:
+        """The bounds by floor, on some steps."""
+        low, high = (
+            np.array([getattr(group, name) for group in self.groups])[:, where] for name in ("low", "high")
+        )
+        return ByFloor(tuple(group.floor_l for group in self.groups), low, high)
 
 
 def _demand(pool: Pool, beds: Sequence[BedRun], stage: Stage, steps: Steps, in_service: Flags) -> _Demand:
     """What is asked of a pool; nothing while it is out of service."""
     days = len(in_service)
     served = [bed for bed in beds if bed.watered_from in pool.storages]
-    likely, low, high, lag = (
-        sum((getattr(bed, name) for bed in served), np.zeros(days))
-        for name in ("demand_l", "demand_low_l", "demand_high_l", "demand_lag_l")
-    )
     use_low, use_high = np.zeros(days), np.zeros(days)
     for use in pool.uses:
         drawn = draw_days(stage.record.dates, stage.record.rain_mm, use.weekdays, use.dry_days)
         use_low += np.where(drawn.surely, use.litres, 0.0)
         use_high += np.where(drawn.perhaps, use.litres, 0.0)
     bed_hour, other_hour = (stage.knowledge.fact(key).value for key in ("draw.bed_hour", "draw.other_hour"))
+    nothing = np.zeros(days)
 
     def placed(for_beds: Array, other: Array) -> Array:
         there = np.where(in_service, for_beds, 0.0)
         return steps.placed(there, bed_hour) + steps.placed(np.where(in_service, other, 0.0), other_hour)
 
-    nothing = np.zeros(days)
+    def group(floor_l: float) -> _Group:
+        here = [bed for bed in served if floor_of.get(bed.name, 0.0) == floor_l]
+        likely, low, high = (
+            sum((getattr(bed, name) for bed in here), nothing)
+            for name in ("demand_l", "demand_low_l", "demand_high_l")
+        )
+        other_low, other_high = (use_low, use_high) if floor_l == 0.0 else (nothing, nothing)
+        return _Group(
+            floor_l,
+            tuple(bed.name for bed in here),
+            placed(likely, other_high),
+            placed(low, other_low),
+            placed(high, other_high),
+        )
+
+    floor_of = dict(pool.floors)
+    lag = sum((bed.demand_lag_l for bed in served), nothing)
     return _Demand(
-        likely=placed(likely, use_high),
-        low=placed(low, use_low),
-        high=placed(high, use_high),
+        groups=tuple(group(floor_l) for floor_l in sorted({0.0, *floor_of.values()})),
         lag=np.where(in_service, lag, 0.0)[steps.day],
         use=placed(nothing, use_high),
     )

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dooryard.water import storage
+from dooryard.water.reach import Reach, drawn, simulate
 from dooryard.water.storage import StorageRun
 
 Array = NDArray[np.float64]
@@ -53,6 +54,8 @@ class Pool:
     overflow : the name of where the overflow goes, as in the yard file. off_months : months (1 to 12) out of
     service; None is from the usual first to the usual last hard freeze.
     readings : (index of the day on whose morning it was read, water above the outlet [L]), in order of days.
+    floors : (bed, water above the outlet that does not run to it [L]), for beds on a hose or line that lie higher
+    than the outlet.
     """
 
     storages: tuple[str, ...]
@@ -65,6 +68,7 @@ class Pool:
     overflow: str
     off_months: tuple[int, ...] | None
     readings: tuple[tuple[int, float], ...]
+    floors: tuple[tuple[str, float], ...] = ()
 
 
 class Bounds(NamedTuple):
@@ -125,6 +129,7 @@ class PoolRun:
     inflow_l : from its roofs, and overflow of other pools under the cautious rule; NaN on a day in service
     of which nobody knows the rain, 0 out of service. demand_l : asked of it; use_l : the part not for beds.
     yas, ybs : the accounts under both rules; on a missing day they take no rain and read NaN.
+    reaches : the same water by who can take it down to where, ascending floors; one of floor 0 as a rule.
     roof_account : where the water of its roofs went. received_l : overflow of other pools under the two rules
     (2, N). emptied_l : poured away at the end of each season under the two rules (2, N). corrected_l : by
     how much a level reading set the story right that morning, plus is more water (2, N).
@@ -153,6 +158,7 @@ class PoolRun:
     received_l: Array
     yas: StorageRun
     ybs: StorageRun
+    reaches: tuple[Reach, ...]
     emptied_l: Array
     corrected_l: Array
     overflow: str
@@ -163,6 +169,19 @@ class PoolRun:
     known_since: date | None
     settled: date | None
     closure_l: float
+
+    def reach_of(self, bed: str) -> Reach:
+        """Those who take water down to the same floor as that bed."""
+        return next((reach for reach in self.reaches if bed in reach.beds), self.reaches[0])
+
+    @property
+    def use_given_l(self) -> Array:
+        """What was taken for other things than the beds, under the two rules (2, N) [L], NaN on a missing day."""
+        lowest = self.reaches[0]
+        share = np.divide(
+            self.use_l, lowest.demand_l, out=np.zeros(len(self.use_l)), where=lowest.demand_l > 0.0
+        )
+        return np.asarray(lowest.supplied_l * share)
 
     def totals(self, first: date, end: date) -> Totals:
         """The account from `first` (included) to `end` (not), over days with a rain record."""
@@ -192,16 +211,26 @@ class Bracket(NamedTuple):
     known: Flags
 
 
+class ByFloor(NamedTuple):
+    """Demand by floors (G,), ascending [L]: at least and at most on each day, arrays (G, N) [L]."""
+
+    floors_l: tuple[float, ...]
+    low: Array
+    high: Array
+
+
 class Account(NamedTuple):
     """A run under one rule, what was poured away at seasons' ends, its largest daily closure error [L].
 
-    corrected_l : by how much a reading set the level right on a morning.
+    corrected_l : by how much a reading set the level right on a morning. by_floor_l : what was supplied to those of
+    each floor (G, N) [L].
     """
 
     run: StorageRun
     emptied_l: Array
     corrected_l: Array
     closure_l: float
+    by_floor_l: Array
 
 
 def level_bracket(
@@ -213,6 +242,7 @@ def level_bracket(
     lag_l: Array | None = None,
     readings: Sequence[tuple[int, float]] = (),
     known_at_first: bool = True,
+    by_floor: ByFloor | None = None,
 ) -> Bracket:
     """Least and most water a storage can hold each evening, whatever the order of rain and use in a day.
 
@@ -230,6 +260,8 @@ def level_bracket(
         (index of the day on whose morning it was read, litres above the outlet), in order of days.
     known_at_first : bool
         False if the first day does not begin a season: anything may then stand in it.
+    by_floor : ByFloor, optional
+        The same demand by who is served down to where; not given, all are served down to the outlet.
 
     Returns
     -------
@@ -245,8 +277,8 @@ def level_bracket(
     lag = np.zeros(len(begins)) if lag_l is None else lag_l
     read = dict(readings)
     cuts = np.flatnonzero(begins)
-    whole = _Bracketing(inflow, demand, lag, capacity_l, begins, read, known_at_first)
-    if len(cuts) < FEWEST_LANES:
+    whole = _Bracketing(inflow, demand, lag, capacity_l, begins, read, known_at_first, by_floor)
+    if len(cuts) < FEWEST_LANES or by_floor is not None:
         return _bracket_steps(whole, 0, len(begins))
     blank = [np.zeros(len(begins)) for _ in range(4)]
     out = Bracket(Bounds(*blank[:2]), Bounds(*blank[2:]), np.ones(len(begins), dtype=bool))
@@ -275,6 +307,7 @@ class _Bracketing(NamedTuple):
     begins: Flags
     read: dict[int, float]
     known_at_first: bool
+    by_floor: ByFloor | None
 
 
 def _plain_stretches(whole: _Bracketing, cuts: NDArray[np.int64]) -> Flags:
@@ -343,6 +376,12 @@ def _bracket_steps(whole: _Bracketing, first: int, last: int) -> Bracket:
     known = at_first
     first_known = at_first or 0 in read
     held = 0.0
+    floors: tuple[float, ...] = ()
+    low_asks: list[list[float]] = []
+    high_asks: list[list[float]] = []
+    if whole.by_floor is not None:
+        floors = whole.by_floor.floors_l
+        low_asks, high_asks = whole.by_floor.low.T.tolist(), whole.by_floor.high.T.tolist()
     columns = (*whole.inflow, *whole.demand, whole.lag, whole.begins)
     rows = zip(*(column[first:last].tolist() for column in columns), strict=True)
     for index, (in_low, in_high, ask_low, ask_high, lag, begin) in enumerate(rows):
@@ -357,9 +396,17 @@ def _bracket_steps(whole: _Bracketing, first: int, last: int) -> Bracket:
         if first + index in read:
             low = high = read[first + index]
             known = True
+        least, most, most_in_time = ask_low, ask_high, ask_high
+        if floors:
+            least = drawn(high, floors, low_asks[first + index])
+            # where nobody knows when it was asked, the low end gives as if all ran to all
+            if held == 0.0:
+                most_in_time = drawn(low + in_low, floors, high_asks[first + index])
+                most = drawn(min(low + in_low, capacity_l), floors, high_asks[first + index])
+                known = known or low == high
         if in_high > 0.0:
             # all drawn in time, part of it from the rain
-            spilled = low - held + in_low - ask_high - capacity_l
+            spilled = low - held + in_low - most_in_time - capacity_l
             if spilled > 0.0:
                 spill_lows[index] = spilled
             spilled = high + in_high - capacity_l
@@ -370,10 +417,10 @@ def _bracket_steps(whole: _Bracketing, first: int, last: int) -> Bracket:
             elif low - held + in_low >= capacity_l:
                 known = True
         low += in_low
-        low = (low if low < capacity_l else capacity_l) - ask_high
+        low = (low if low < capacity_l else capacity_l) - most
         if low < 0.0:
             low = 0.0
-        high = (high - ask_low if high > ask_low else 0.0) + in_high
+        high = (high - least if high > least else 0.0) + in_high
         if high > capacity_l:
             high = capacity_l
         elif high == 0.0:
@@ -443,7 +490,28 @@ def account(
     corrected[starts[inside]] = mornings[inside] - before[starts[inside]]
     errors = np.abs(before + corrected + inflow_l - supplied - spilled - emptied - level)
     run = StorageRun(level, supplied, spilled, np.where(ends, 0.0, demand_l - supplied), rule)
-    return Account(run, emptied, corrected, float(np.max(errors, initial=0.0)))
+    return Account(run, emptied, corrected, float(np.max(errors, initial=0.0)), supplied[None, :])
+
+
+def account_by_floor(
+    inflow_l: Array,
+    asked_l: Array,
+    floors_l: Sequence[float],
+    capacity_l: float,
+    rule: str,
+    *,
+    ends: Flags,
+    readings: Sequence[tuple[int, float]] = (),
+) -> Account:
+    """As `account`, where some beds are served from the upper water only; asked_l by floor (G, N), floors ascending."""
+    kept = simulate(inflow_l, asked_l, floors_l, capacity_l, rule, ends=ends, readings=readings)
+    supplied = kept.supplied_l.sum(axis=0)
+    before = np.concatenate([[0.0], kept.level_l[:-1]])
+    made = before + kept.corrected_l + inflow_l - supplied - kept.spilled_l - kept.emptied_l - kept.level_l
+    unmet = np.where(ends, 0.0, asked_l.sum(axis=0) - supplied)
+    run = StorageRun(kept.level_l, supplied, kept.spilled_l, unmet, rule)
+    worst = float(np.max(np.abs(made), initial=0.0))
+    return Account(run, kept.emptied_l, kept.corrected_l, worst, kept.supplied_l)
 
 
 def _play_pieces(
