@@ -199,7 +199,7 @@ def _run_pool(
         settled = settled or known_since
     runs = {rule: _on_calendar(accounts[rule].run, where, lost_days, steps) for rule in accounts}
     demand_l = steps.sums(demand.likely)
-    reaches = (
+    reaches: tuple[Reach, ...] = (
         Reach(0.0, demand.groups[0].beds, demand_l, np.array([run.supplied_l for run in runs.values()])),
     )
     if len(demand.groups) > 1:
