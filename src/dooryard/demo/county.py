@@ -17,7 +17,7 @@ _COLUMNS = {"us": "date,tmin_F,tmax_F,rain_in,dew_F", "metric": "date,tmin_C,tma
 
 
 def write(folder: Path) -> list[Path]:
-    """Write stations/*.csv and forecast.csv into `folder` (made if absent); the same bytes every time.
+    """Write stations/*.csv, county.toml and forecast.csv into `folder` (made if absent); the same bytes every time.
 
     Returns the files written, the forecast last.
     """
@@ -29,6 +29,9 @@ def write(folder: Path) -> list[Path]:
         path = stations / station["file"]
         path.write_text(station_csv(parameters, station), encoding="utf-8", newline="\n")
         written.append(path)
+    path = folder / "county.toml"
+    path.write_text(f'name = "{parameters["county"]}"\n', encoding="utf-8", newline="\n")
+    written.append(path)
     forecast = parameters["forecast"]
     path = folder / forecast["file"]
     lines = [f"# issued: {forecast['issued']}", forecast["header"], *forecast["lines"]]
