@@ -129,7 +129,13 @@ class Shelf:
         )
 
     def contents(self) -> tuple[tuple[About, ...], tuple[Problem, ...]]:
-        """What each record says about itself, in the order of their keys, and what is wrong with the others."""
+        """What each record says about itself, in the order of their keys, and what is wrong with the others.
+
+        InputError if the folder is a file. One that is not there yet is an empty shelf.
+        """
+        if self.folder.exists() and not self.folder.is_dir():
+            what = "This is a file, and a shelf is a folder."
+            raise InputError(Problem(what, "Name a folder.", str(self.folder), field="--shelf"))
         held: list[About] = []
         problems: list[Problem] = []
         for path in sorted(self.folder.glob(f"*{_SUFFIX}")):

@@ -312,3 +312,56 @@ def test_shelf_nearest_leaves_invented_weather_to_the_yards_of_its_county(tmp_pa
     assert [one["invented"] for one in listed] == [True, True]
     assert all("invented" in one["against"][0] for one in listed)
     assert "invented" in run("shelf", "list").stdout
+
+
+@pytest.mark.parametrize(
+    "address", ["http://[", "https://x:99999999", "https://x:port", "https://", "https://x/?a=1", "ftp://x"]
+)
+def test_fetch_from_an_address_that_is_none_is_refused(monkeypatch: pytest.MonkeyPatch, address: str) -> None:
+    monkeypatch.setenv("DOORYARD_DAILY_URL", address)
+    ran = run("fetch", "record", STATION, "--offline", code=2)
+    assert "DOORYARD_DAILY_URL" in ran.stderr
+    assert "not one of a secure service" in ran.stderr
+
+
+def test_fetch_record_with_a_save_that_cannot_be_written_leaves_the_shelf_alone(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way", encoding="utf-8")
+    ran = run("fetch", "record", STATION, "--from", str(FIRST), "--save", "file/new.csv", code=2)
+    assert "--save: Cannot write there" in ran.stderr
+    assert run_json("shelf", "list")["stations"] == []
+
+
+def test_shelf_that_is_a_file_is_told(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way", encoding="utf-8")
+    for words in (("list",), ("nearest", "--at", "38,-85"), ("show", "x")):
+        assert "a shelf is a folder" in run("shelf", *words, "--shelf", "file", code=2).stderr
+
+
+def test_shelf_add_that_ends_with_1_says_why(tmp_path: Path) -> None:
+    text = "# station: Creek\ndate,tmin_C,tmax_C,rain_mm\n2031-01-01,1,11,0\n2031-01-04,2,12,1\n"
+    (tmp_path / "gap.csv").write_text(text, encoding="utf-8")
+    said = run("shelf", "add", "gap.csv", code=1).stdout
+    listed = run_json("check", "gap.csv", code=1)[0]["findings"]
+    assert f'{len(listed)} findings; "dooryard weather check gap.csv" lists them.' in said
+
+
+def test_shelf_export_never_writes_over_a_file(tmp_path: Path) -> None:
+    text = "# station: Creek\ndate,tmin_C,tmax_C,rain_mm\n2031-01-01,1,11,0\n2031-01-02,2,12,1\n"
+    (tmp_path / "good.csv").write_text(text, encoding="utf-8")
+    run("shelf", "add", "good.csv")
+    assert "never written over" in run("shelf", "export", "creek", "--write", "good.csv", code=2).stderr
+    assert (tmp_path / "good.csv").read_text(encoding="utf-8") == text
+
+
+def test_option_whose_unit_is_missing_is_named(tmp_path: Path) -> None:
+    text = "# station: Creek\ndate,tmin_C,tmax_C,rain_mm\n2031-01-01,1,11,0\n"
+    (tmp_path / "good.csv").write_text(text, encoding="utf-8")
+    for words in (
+        ("add", "good.csv", "--elevation", "high"),
+        ("nearest", "--at", "38,-85", "--elevation", "high"),
+    ):
+        assert run("shelf", *words, code=2).stderr.startswith('--elevation (found "high"): ')
+    run("shelf", "add", "good.csv")
+    ran = run("shelf", "export", "creek", "--write", "new.csv", "--night-offset", "cold", code=2)
+    assert ran.stderr.startswith('--night-offset (found "cold"): ')
+    assert not (tmp_path / "new.csv").exists()

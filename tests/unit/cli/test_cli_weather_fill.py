@@ -157,3 +157,9 @@ def test_fill_tells_of_every_neighbour_that_cannot_be_read(stations: Path, tmp_p
     refused = run(stations / "creek-bottom.csv", "--from", tmp_path / "no.csv", "--from", tmp_path)
     assert refused.exit_code == 2
     assert "2 problems found" in refused.stderr
+
+
+def test_fill_until_a_day_of_another_century_is_taken_for_a_slip(stations: Path) -> None:
+    refused = run(stations / "creek-bottom.csv", "--until", "2499-01-01")
+    assert refused.exit_code == 2
+    assert "more than 10 years after the record's end, 2031-05-19" in refused.stderr

@@ -105,3 +105,9 @@ def test_periods_that_cannot_be_are_refused(put, text, word):
     with pytest.raises(InputError) as caught:
         forecast.read(put(text, "f.json"))
     assert word in caught.value.problems[0].what
+
+
+def test_periods_with_a_zone_that_is_none_are_refused_too(put):
+    """They have a clock of their own, but a slip of the pen should not pass for a zone."""
+    with pytest.raises(InputError, match="time zone is not known"):
+        forecast.read(put('{"properties": {"periods": []}}', "periods.json"), zone="Mars/Olympus")

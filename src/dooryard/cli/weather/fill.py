@@ -15,6 +15,8 @@ from dooryard.problem import InputError, Problem
 if TYPE_CHECKING:
     from dooryard.weather import WeatherRecord
 
+LONGEST_D = 3650  # farther than any gap can be filled: a slip in the year. A limit of use, not of the trade
+
 
 @click.command("fill", short_help="Estimate missing days, and say how wrong that usually is.")
 @click.argument("file", type=click.Path(path_type=Path))
@@ -109,4 +111,7 @@ def longer(record: WeatherRecord, until: date) -> WeatherRecord:
     if until <= record.last:
         what = f"The record itself goes on to {record.last}."
         raise InputError(Problem(what, "Leave the option out.", record.source.path_name, field="--until"))
+    if (until - record.last).days > LONGEST_D:
+        what = f"This is more than {LONGEST_D // 365} years after the record's end, {record.last}."
+        raise InputError(Problem(what, "Give an earlier day.", field="--until", found=str(until)))
     return record.until(until + timedelta(days=1))

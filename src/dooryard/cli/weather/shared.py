@@ -6,6 +6,7 @@ import json
 import os
 import re
 import sys
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -15,6 +16,7 @@ import click
 from dooryard.problem import InputError, Problem
 
 if TYPE_CHECKING:
+    from dooryard.units import Dimension
     from dooryard.weather.fetch.obtaining import Desk
     from dooryard.weather.store import Shelf
 
@@ -102,9 +104,17 @@ def with_height(found: Spot, elevation: str | None) -> Spot:
     """The place with a height a person wrote, such as "890 ft"."""
     if elevation is None:
         return found
+    return found._replace(elevation_m=measure(elevation, "length", "--elevation"))
+
+
+def measure(text: str, dimension: Dimension, option: str) -> float:
+    """A number with its unit, as written behind an option. InputError that names the option."""
     from dooryard import units
 
-    return found._replace(elevation_m=units.parse(elevation, "length"))
+    try:
+        return units.parse(text, dimension)
+    except InputError as error:
+        raise InputError(replace(problem, field=option) for problem in error.problems) from error
 
 
 def print_json(said: Any) -> None:

@@ -132,7 +132,9 @@ def _cell(latitude: float, longitude: float, desk: Desk) -> tuple[Cell, Obtained
     if not abs(latitude) <= 90 or not abs(longitude) <= 180:
         what = "This is no place on Earth."
         raise InputError(
-            Problem(what, "Write degrees such as 38.04, -84.50.", found=f"{latitude}, {longitude}")
+            Problem(
+                what, "Write degrees such as 38.04, -84.50.", field="place", found=f"{latitude}, {longitude}"
+            )
         )
     place = f"{_spot(latitude)},{_spot(longitude)}"
     url = f"{desk.settings.forecast_url}/points/{place}"

@@ -47,10 +47,7 @@ def from_environment(environ: Mapping[str, str]) -> Settings:
     addresses = {}
     for name, default in (("DOORYARD_DAILY_URL", DAILY_URL), ("DOORYARD_FORECAST_URL", FORECAST_URL)):
         address = environ.get(name, "").strip().rstrip("/") or default
-        parts = urlsplit(address)
-        if not parts.hostname or not (
-            parts.scheme == "https" or (parts.scheme == "http" and parts.hostname in LOOPBACK)
-        ):
+        if not _is_service(address):
             what = "This address is not one of a secure service."
             problems.append(Problem(what, f"Write it as {default}.", field=name, found=address))
         addresses[name] = address
@@ -67,6 +64,17 @@ def from_environment(environ: Mapping[str, str]) -> Settings:
         forecast_url=addresses["DOORYARD_FORECAST_URL"],
         contact=contact,
     )
+
+
+def _is_service(address: str) -> bool:
+    """True for a base address that is https, or http on this very computer, with nothing behind its path."""
+    try:
+        parts = urlsplit(address)
+        secure = parts.scheme == "https" or (parts.scheme == "http" and parts.hostname in LOOPBACK)
+        # Asking for the port is what finds out that it is none.
+        return secure and bool(parts.hostname) and parts.port != 0 and not parts.query and not parts.fragment
+    except ValueError:
+        return False
 
 
 def shelf_folder(environ: Mapping[str, str]) -> Path:

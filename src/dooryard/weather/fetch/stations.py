@@ -87,7 +87,7 @@ def _box(latitude: float, longitude: float, reach_km: float) -> tuple[float, flo
     """North, west, south, east [degree]. InputError beyond the reach of the archive's boxes."""
     if not abs(latitude) <= 85 or not abs(longitude) <= 179:
         what = "There are no stations to look for so near a pole or the date line."
-        raise InputError(Problem(what, "Check latitude and longitude.", found=f"{latitude}, {longitude}"))
+        raise InputError(Problem(what, "Check it.", field="place", found=f"{latitude}, {longitude}"))
     up = reach_km / _KM_A_DEGREE
     across = up / cos(radians(latitude))
     return latitude + up, longitude - across, latitude - up, longitude + across

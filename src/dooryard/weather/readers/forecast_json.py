@@ -11,7 +11,9 @@ from dooryard.problem import InputError, Problem
 from dooryard.weather.forecast import Forecast
 from dooryard.weather.opening import Opened
 from dooryard.weather.plain_json import JsonError, read_object
+from dooryard.weather.standard_clock import in_zone
 
+_ANY_YEAR = 2000  # whether a zone is known does not depend on the year
 _FETCH = "Fetch the forecast grid data of the place (the address under forecastGridData)."
 
 
@@ -21,6 +23,9 @@ def read(opened: Opened, zone: str | None = None) -> Forecast:
     zone : where days begin, for a grid. InputError if the text is no JSON, was cut short, or holds no forecast.
     """
     body = _body(opened)
+    if zone is not None:
+        # Periods have a clock of their own, but a name that is none is a slip all the same.
+        in_zone(zone, _ANY_YEAR)
     return replace(_read(body, opened, zone), place=_place(body))
 
 

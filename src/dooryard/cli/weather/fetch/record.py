@@ -63,9 +63,10 @@ def command(
     last = min(last or today, today - timedelta(days=1))
     first = first or date(last.year - YEARS, 1, 1)
     fetched = daily.record(station, first, last, desk)
-    added = open_shelf(folder).add(fetched.record, today, key=key or fetched.station)
     if save is not None:
-        write_all(save.parent, {save.name: fetched.content}, "--save")
+        (saved,) = write_all(save.parent, {save.name: fetched.content}, "--save")
+        click.echo(f"Written: {saved}", err=True)
+    added = open_shelf(folder).add(fetched.record, today, key=key or fetched.station)
     if as_json:
         print_json(
             {

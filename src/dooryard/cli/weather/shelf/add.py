@@ -10,7 +10,7 @@ import click
 
 from dooryard.cli.output import BAD_INPUT, FINE, NEEDS_A_PERSON, say, told_plainly
 from dooryard.cli.progress import counted
-from dooryard.cli.weather.shared import open_shelf, print_json, shelf_option, spot
+from dooryard.cli.weather.shared import measure, open_shelf, print_json, shelf_option, spot
 from dooryard.problem import InputError, Problem
 
 
@@ -58,7 +58,7 @@ def command(
             name=name or "",
             latitude=None if place is None else place.latitude,
             longitude=None if place is None else place.longitude,
-            elevation_m=_height_m(elevation),
+            elevation_m=None if elevation is None else measure(elevation, "length", "--elevation"),
         )
     shelf = open_shelf(folder)
     told: list[dict[str, Any]] = []
@@ -80,6 +80,9 @@ def command(
         told.append({"file": str(path), "change": added.change, "replaced": added.replaced, "record": about})
         if not as_json:
             say(f"{path.name}: {_WORDS[added.change]} shelf:{added.about.key}{_changed(added.replaced)}")
+            if record.issues:
+                count = "1 finding" if len(record.issues) == 1 else f"{len(record.issues)} findings"
+                say(f'  A person should look: {count}; "dooryard weather check {path}" lists them.')
     if as_json:
         print_json(told)
     return code
@@ -91,12 +94,6 @@ _WORDS = {
     "merged": "joined to",
     "replaced": "in the place of the old",
 }
-
-
-def _height_m(elevation: str | None) -> float | None:
-    from dooryard import units
-
-    return None if elevation is None else units.parse(elevation, "length")
 
 
 def _changed(count: int) -> str:

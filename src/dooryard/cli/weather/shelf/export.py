@@ -8,7 +8,7 @@ from typing import Literal
 import click
 
 from dooryard.cli.output import FINE, say, told_plainly, write_all
-from dooryard.cli.weather.shared import open_shelf, print_json, shelf_option
+from dooryard.cli.weather.shared import measure, open_shelf, print_json, shelf_option
 
 
 @click.command("export", short_help="A record as a plain CSV.")
@@ -41,13 +41,14 @@ def command(
     ground on still nights; every moved value is flagged, and the file says what was added. For a plan it is simpler
     to write night_offset into the yard file. "dooryard weather shelf offset" finds it from a yard's own readings.
     """
-    from dooryard import units as unit_room
+    from dooryard.cli.weather.fill import refuse_existing
     from dooryard.weather import plain_text, site
 
+    refuse_existing(new)
     record = open_shelf(folder).record(key)
     night_c, day_c = (
-        0.0 if text is None else unit_room.parse(text, "temperature_difference")
-        for text in (night_offset, day_offset)
+        0.0 if text is None else measure(text, "temperature_difference", option)
+        for text, option in ((night_offset, "--night-offset"), (day_offset, "--day-offset"))
     )
     moved = site.moved(record, night_c, day_c, reason, system=units)
     comments = [(issue.kind, issue.text) for issue in moved.issues if issue.kind == "site"]
