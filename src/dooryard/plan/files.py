@@ -68,6 +68,14 @@ def water_from_files(
     return water(read.yard, read.sky, read.knowledge, on, trouble=trouble)
 
 
+def frost_from_files(yard: Path, *, weather: Path | None, forecast: Path | None, on: date) -> Plan:
+    """Read the files and make the frost report for the day `on`; arguments and errors as for `read_files`."""
+    from dooryard.plan.frost_report import frost
+
+    read = read_files(yard, weather=weather, forecast=forecast, on=on)
+    return frost(read.yard, read.sky, read.knowledge, on)
+
+
 class Read(NamedTuple):
     """What the files of one yard hold."""
 

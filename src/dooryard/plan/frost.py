@@ -146,5 +146,6 @@ def share_of_years(days: np.ndarray, known: np.ndarray) -> float:
 
 
 def date_of(year: int, day_of_year: float) -> date:
-    """The date of a day of the year, 1 for 1 January, in a given year."""
-    return date(year, 1, 1) + timedelta(days=round(day_of_year) - 1)
+    """The date of a day of the year in a given year; 1 is 1 January and 60 is 1 March, in leap years too."""
+    day = date(2001, 1, 1) + timedelta(days=round(day_of_year) - 1)
+    return day.replace(year=day.year - 2001 + year)

@@ -142,11 +142,13 @@ def dates_at(
     return tuple(found)
 
 
-def dates_by_rank(last_days: ArrayLike, levels: Sequence[float]) -> tuple[float | None, ...]:
+def dates_by_rank(
+    last_days: ArrayLike, levels: Sequence[float], *, share_of_years: float = 1.0
+) -> tuple[float | None, ...]:
     """The same dates without a curve: straight lines between the ranked years at i / (n + 1) (Weibull).
 
-    Arguments and NaN as in `dates_at`, for years that all had such cold. None where a level lies outside the
-    ranks, which reach from 1 / (n + 1) to n / (n + 1).
+    Arguments and NaN as in `dates_at`. None where a level lies outside the ranks, which reach from 1 / (n + 1)
+    to n / (n + 1).
 
     Source
     ------
@@ -157,7 +159,7 @@ def dates_by_rank(last_days: ArrayLike, levels: Sequence[float]) -> tuple[float 
     if not ranked.size:
         return tuple(None for _ in levels)
     places = np.arange(1, ranked.size + 1) / (ranked.size + 1)
-    at = np.array([1 - level for level in levels])
+    at = np.array([1 - level / share_of_years if share_of_years > 0 else 0.0 for level in levels])
     inside = (at >= places[0] - 1e-12) & (at <= places[-1] + 1e-12)
     values = np.interp(at, places, ranked)
     return tuple(float(v) if ok else None for v, ok in zip(values, inside, strict=True))
