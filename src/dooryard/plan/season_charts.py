@@ -12,7 +12,6 @@ from dooryard.plan.document import Json
 from dooryard.plan.draft import Draft
 from dooryard.season.book import HeatBook, heat_sum
 from dooryard.season.course import SHARES, Course, course
-from dooryard.season.sighting_shift import opens
 from dooryard.season.timing import HeatSum, SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict
 from dooryard.season.windows import NOT_HERE
@@ -58,7 +57,11 @@ def window_lines(draft: Draft, verdict: OrganismVerdict, book: HeatBook) -> list
             "latest": _iso(one.closes.latest),
             "usual_from": _iso(book.usual(one.window.opens, one.window.open_at, one.window.open_lag_d)),
             "usual_to": _iso(book.usual(one.window.closes, one.window.close_at, one.window.close_lag_d)),
-            "sightings": [seen.date.isoformat() for seen in verdict.sightings if opens(one.window, seen)],
+            "sightings": [
+                seen.sighting.date.isoformat()
+                for seen in verdict.compared
+                if seen.window == one.window.key and seen.sighting.date.year == draft.on.year
+            ],
         }
         for one in verdict.windows
         if one.word != NOT_HERE and one.opens.likely is not None
