@@ -12,7 +12,21 @@ from dooryard.cli.app import dooryard
 from tools import manual
 
 ROOT = Path(__file__).resolve().parents[2]
-COMMANDS = ("plan", "water", "storm", "build", "kit", "frost", "check", "season", "look", "work", "knowledge", "weather", "demo")
+COMMANDS = (
+    "plan",
+    "water",
+    "storm",
+    "build",
+    "kit",
+    "frost",
+    "check",
+    "season",
+    "look",
+    "work",
+    "knowledge",
+    "weather",
+    "demo",
+)
 
 
 def command_named(name: str) -> click.Command:

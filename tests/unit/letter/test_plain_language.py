@@ -19,6 +19,7 @@ REPORTS = {
     "plan": ["plan", "household-12.toml", "--on", "2031-05-20"],
     "water report": ["water", "household-12.toml", "--on", "2031-05-20"],
     "storm drill": ["storm", "household-12.toml", "--forecast", "forecast.csv", "--on", "2031-05-20"],
+    "frost report": ["frost", "household-12.toml", "--on", "2031-05-20", "--forecast", "forecast.csv"],
     "wound": ["work", "wound", "--girth", "22 in", "--width", "4.5 in"],
     "plugs": ["work", "plugs", "--area", "180 sq ft", "--spacing", "8 in"],
     "mix": ["work", "mix", "--plant", "tomato", "--water", "1 gal"],
