@@ -20,7 +20,7 @@ _MOST_TOLD = 5
 def doubt_codes(record: WeatherRecord, quality: QualityLimits) -> Finding:
     """One great amount again and again, and hardly any near it: 99.9 mm or 9.99 in stand for "not known"."""
     rain = record.rain_mm
-    much = np.flatnonzero(rain >= quality.code_mm / _NEAR)
+    much = np.flatnonzero(rain >= quality.code_mm / 2)
     if much.size < quality.code_days:
         return record, ()
     amounts, counts = np.unique(np.round(rain[much] / _STEP_MM).astype(np.int64), return_counts=True)
@@ -30,14 +30,17 @@ def doubt_codes(record: WeatherRecord, quality: QualityLimits) -> Finding:
         if mm < quality.code_mm or count < quality.code_days:
             continue
         near = (amounts != amount) & (amounts > amount / _NEAR) & (amounts < amount * _NEAR)
-        if count < quality.code_times * max(counts[near].tolist(), default=0):
+        # In a gauge read to the inch great amounts do repeat, but smaller ones more often.
+        smaller = (amounts < amount) & (amounts > amount / 2)
+        least = max(quality.code_times * counts[near].max(initial=0), counts[smaller].max(initial=0) + 1)
+        if count < least:
             continue
         where = np.abs(rain - mm) <= _STEP_MM / 2 + 1e-9
         text = f"On {{days}} the rain is exactly {mm:.4g} mm ({mm / _INCH_MM:.4g} in), and hardly ever near that: "
         text += "the number may stand for a missing value."
         instead = "These days count as without a rain value. Ask the station what the number means."
         others = int(counts[near].sum())
-        evidence = f"{others:,} days in all have an amount near it, each another"
+        evidence = f"{others:,} other days have an amount near it"
         if others == 0:
             evidence = "no other day has an amount near it"
         issues += told("suspect", where, record, text, instead, element="rain_mm", evidence=evidence)

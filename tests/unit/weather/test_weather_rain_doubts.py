@@ -78,8 +78,9 @@ def test_three_cloudbursts_of_different_size_are_rain(put):
 def test_wet_place_read_to_the_inch_keeps_its_heavy_days(put):
     low, high, rain = climate()
     heavy = np.arange(20, len(rain), 40)
-    inches = np.round(rain / 25.4, 2)
-    inches[heavy] = np.resize([3.0, 4.0, 3.5, 3.0, 5.0], heavy.size)
+    inches = np.round(rain / 25.4, 0)
+    inches[heavy] = np.resize([2.0, 2.0, 3.0, 2.0, 1.0, 2.0], heavy.size)
+    inches[heavy[0]] = 4.0
     record = record_of(put, low, high, inches, "in")
     assert not np.isnan(record.rain_mm[heavy]).any()
 
