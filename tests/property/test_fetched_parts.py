@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import io
+import warnings
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -9,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from dooryard.weather.fetch import daily
 from dooryard.weather.fetch.daily import ELEMENTS
 from dooryard.weather.fetch.obtaining import ChangedError
 from dooryard.weather.fetch.parts import checker, join, take_apart
@@ -71,4 +75,37 @@ def test_parts_of_any_bytes_at_all_are_refused_or_empty(body: bytes) -> None:
         checker(FIRST, FIRST, STATION)(body)
     except ChangedError as refused:
         told = str(refused)
+    assert told.endswith(".")
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    row=st.integers(1, 12),
+    column=st.sampled_from(
+        ["DATE", "LATITUDE", "ELEVATION", "NAME", "PRCP", "PRCP_ATTRIBUTES", "TMAX", "TMIN"]
+    ),
+    text=st.one_of(
+        st.sampled_from(
+            ["", "-0", "1e400", "nan", "-inf", "9" * 400, "١٢", "1,5", "-99.9", "T", "0x10", "1_0"]
+        ),
+        st.text(st.characters(exclude_characters='"\x00', exclude_categories=["Cs"]), max_size=12),
+        st.floats(allow_nan=True).map(repr),
+    ),
+)
+def test_examined_table_with_any_cell_at_all_is_read_or_refused_in_a_sentence(
+    row: int, column: str, text: str
+) -> None:
+    """What is kept can be read; what cannot be read is never kept. No other failure, and no warning."""
+    lines = list(csv.reader(io.StringIO(WHOLE.decode())))
+    lines[row][lines[0].index(column)] = text
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\n").writerows(lines)
+    examine = daily._examiner(FIRST, FIRST + timedelta(days=11), STATION, 0.01)
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        told = "."
+        try:
+            examine(out.getvalue().encode())
+        except ChangedError as refused:
+            told = str(refused)
     assert told.endswith(".")

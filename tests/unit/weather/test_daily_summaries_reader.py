@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from dooryard import weather
+from dooryard.problem import InputError
 from dooryard.weather import Flag
 
 # Ten days of a mild place in tenths of mm and degC: (PRCP, TMAX, TMIN).
@@ -221,3 +222,29 @@ def test_summaries_cut_out_of_their_table_without_station(put):
     assert "inches" in record.source.note
     assert record.first.isoformat() == "1948-01-01"
     assert record.rain_mm[0] == pytest.approx(0.254)
+
+
+@pytest.mark.parametrize(
+    ("column", "text"),
+    [
+        ("LATITUDE", "inf"),
+        ("LATITUDE", "nan"),
+        ("LATITUDE", "138"),
+        ("LONGITUDE", "400"),
+        ("ELEVATION", "1e999"),
+    ],
+)
+def test_place_that_cannot_be_is_refused(put, column, text):
+    with pytest.raises(InputError) as caught:
+        weather.read(
+            put(f"STATION,DATE,{column},PRCP,TMAX,TMIN\nA,2031-05-01,{text},0.5,20.5,10.5\n", "a.csv"),
+            "daily-summaries-metric",
+        )
+    (problem,) = caught.value.problems
+    assert (problem.field, problem.found) == (column, text)
+
+
+def test_place_that_is_not_known_is_none(put):
+    text = "STATION,DATE,LATITUDE,ELEVATION,PRCP,TMAX,TMIN\nA,2031-05-01,38.2,-999.9,0.5,20.5,10.5\n"
+    station = weather.read(put(text, "a.csv"), "daily-summaries-metric").station
+    assert (station.latitude, station.elevation_m) == (38.2, None)

@@ -526,3 +526,10 @@ def test_stations_whose_place_is_no_number_are_refused_and_not_kept(
     desk = desk_for(service.url, tmp_path, notes)
     assert f"no number: LATITUDE {text}" in refusal(lambda: stations.near(38.21, -85.11, desk))
     assert len(stations.near(38.21, -85.11, desk).stations) == 2
+
+
+def test_stations_whose_height_is_not_known_have_none(service: Service, tmp_path: Path, notes: Notes) -> None:
+    service.stations[STATION].elevation_m = -999.9
+    found = stations.near(38.21, -85.11, desk_for(service.url, tmp_path, notes))
+    heights = {one.station.id: one.station.elevation_m for one in found.stations}
+    assert heights == {STATION: None, "USC00150002": 270.4}

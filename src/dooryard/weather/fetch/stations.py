@@ -12,6 +12,7 @@ from dooryard.problem import InputError, Problem
 from dooryard.weather.fetch.daily import PATH, UNITS
 from dooryard.weather.fetch.obtaining import Ask, ChangedError, Desk, obtain
 from dooryard.weather.fetch.parts import checker, take_apart
+from dooryard.weather.readers.stations import NOT_KNOWN
 from dooryard.weather.record import Station
 
 _WANTED = ("PRCP", "TMAX", "TMIN")
@@ -119,6 +120,8 @@ def _number(row: dict[str, str], name: str) -> float | None:
         number = float(text) if text else None
     except ValueError:
         number = nan
+    if number is not None and number <= NOT_KNOWN:
+        return None
     if number is not None and not isfinite(number):
         raise ChangedError(
             f"The service sent a place that is no number: {name} {text[:20]} of {row['STATION'][:20]}."

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from math import isfinite, nan
+
 from dooryard.weather.opening import Faults
 from dooryard.weather.packed import Packed
 from dooryard.weather.readers.plain import Table
 from dooryard.weather.record import Station
+
+NOT_KNOWN = -999.0
+"""The archives write -999 or -999.9 for a place or a height that is not known."""
 
 
 def one_station(table: Table, names: list[str], faults: Faults) -> Station:
@@ -28,18 +33,26 @@ def one_station(table: Table, names: list[str], faults: Faults) -> Station:
             return ""
         return table.cells[names.index(name)][0].strip()
 
-    def number(name: str) -> float | None:
+    def number(name: str, most: float) -> float | None:
         try:
-            return float(text(name)) if text(name) else None
+            found = float(text(name)) if text(name) else None
+            if found is not None and found <= NOT_KNOWN:
+                return None
         except ValueError:
+            found = nan
+        if found is not None and not isfinite(found):
             faults.add("This is no number.", "Write degrees or metres.", name=name, found=text(name))
-            return None
+        elif found is not None and abs(found) > most:
+            faults.add(
+                "There is no such place on Earth.", "Write degrees or metres.", name=name, found=text(name)
+            )
+        return found
 
     identifier = stations[0] if stations else ""
     return Station(
         name=text("NAME") or identifier or table.comments.get("station", ""),
         id=identifier,
-        latitude=number("LATITUDE"),
-        longitude=number("LONGITUDE"),
-        elevation_m=number("ELEVATION"),
+        latitude=number("LATITUDE", 90.0),
+        longitude=number("LONGITUDE", 180.0),
+        elevation_m=number("ELEVATION", 9000.0),
     )
