@@ -365,3 +365,18 @@ def test_option_whose_unit_is_missing_is_named(tmp_path: Path) -> None:
     ran = run("shelf", "export", "creek", "--write", "new.csv", "--night-offset", "cold", code=2)
     assert ran.stderr.startswith('--night-offset (found "cold"): ')
     assert not (tmp_path / "new.csv").exists()
+
+
+def test_fetch_that_is_to_save_over_a_folder_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "folder").mkdir()
+    for words in (("record", STATION, "--from", str(FIRST)), ("forecast", "--at", "38.21,-85.11")):
+        ran = run("fetch", *words, "--save", "folder", code=2)
+        assert "--save: This is a folder" in ran.stderr
+    assert list((tmp_path / "folder").iterdir()) == []
+
+
+def test_fetch_that_cannot_keep_answers_says_so_once(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way", encoding="utf-8")
+    monkeypatch.setenv("DOORYARD_CACHE", str(tmp_path / "file"))
+    said = run("fetch", "record", STATION, "--from", str(FIRST), code=1).stdout
+    assert said.count("could not be kept") == 1

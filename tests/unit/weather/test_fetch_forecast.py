@@ -341,3 +341,23 @@ def test_forecast_refreshed_asks_for_place_and_cell(service: Service, tmp_path: 
     forecast.forecast(30.0, -85.0, desk)
     assert forecast.forecast(30.0, -85.0, desk).asked == 0
     assert forecast.forecast(30.0, -85.0, replace(desk, refresh=True)).asked == 2
+
+
+def test_forecast_of_another_place_is_told_and_never_kept(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    moved = json.loads(json.dumps(grid()))
+    moved["geometry"]["coordinates"] = [[[-95.0, 40.0], [-94.9, 40.0], [-95.0, 40.1]]]
+    service.spoil = [None, body(json.dumps(moved).encode(), "application/geo+json")]
+    desk = desk_for(service.url, tmp_path, notes)
+    assert "forecast of a place 1,4" in refusal(lambda: forecast.forecast(30.0, -85.0, desk))
+    assert forecast.forecast(30.0, -85.0, desk).asked == 1
+
+
+def test_forecast_that_the_service_made_long_ago_is_told(
+    service: Service, tmp_path: Path, notes: Notes
+) -> None:
+    """Fetched this minute, and three days old all the same: the office has stopped making new ones."""
+    later = desk_for(service.url, tmp_path, notes, now=NOW + timedelta(days=3))
+    (warning,) = forecast.forecast(30.0, -85.0, later).warnings
+    assert warning.startswith("The service made this forecast 3 days ago")

@@ -117,6 +117,17 @@ def measure(text: str, dimension: Dimension, option: str) -> float:
         raise InputError(replace(problem, field=option) for problem in error.problems) from error
 
 
+def save_file(path: Path, content: bytes, option: str) -> Path:
+    """Write one file whole or not at all; gives its path. InputError if it cannot be written, or is a folder."""
+    from dooryard.cli.output import write_all
+
+    if path.is_dir():
+        what = "This is a folder, and a file is to be written."
+        raise InputError(Problem(what, "Name a file in it.", str(path), field=option))
+    (written,) = write_all(path.parent, {path.name: content}, option)
+    return written
+
+
 def print_json(said: Any) -> None:
     """Plain data as JSON on standard output, in UTF-8 whatever the terminal."""
     click.echo(json.dumps(said, indent=2, ensure_ascii=False).encode("utf-8"))

@@ -115,7 +115,8 @@ def record(station: str, first: date, last: date, desk: Desk) -> Fetched:
         asked=asked,
         empty=empty,
         notes=notes,
-        warnings=(*warnings, *doubts),
+        # The same reason for several stretches is told once.
+        warnings=tuple(dict.fromkeys((*warnings, *doubts))),
     )
 
 

@@ -15,9 +15,11 @@ from typing import Any, Literal
 
 from dooryard.problem import InputError, Problem
 from dooryard.weather import forecast as reader
-from dooryard.weather.fetch.obtaining import Ask, ChangedError, Desk, Obtained, obtain
+from dooryard.weather.distance import great_circle_km
+from dooryard.weather.fetch.obtaining import Ask, ChangedError, Desk, Obtained, age_words, obtain
 from dooryard.weather.opening import Opened
 from dooryard.weather.plain_json import JsonError, read_object
+from dooryard.weather.shelf_limits import limits
 from dooryard.weather.standard_clock import in_zone
 
 Kind = Literal["grid", "periods"]
@@ -67,7 +69,8 @@ def forecast(latitude: float, longitude: float, desk: Desk, *, kind: Kind = "gri
         fresh=timedelta(hours=desk.limits.forecast_fresh_h),
         by_hand=_by_hand(url),
     )
-    got = obtain(ask, desk, _examiner(cell, _LAYERS if kind == "grid" else ()))
+    place = (latitude, longitude)
+    got = obtain(ask, desk, _examiner(cell, place, _LAYERS if kind == "grid" else ()))
     said = read_object(_with_clock(got.answer.body, cell))
     said["fetched"] = {
         "at": got.answer.fetched.isoformat(),
@@ -78,14 +81,27 @@ def forecast(latitude: float, longitude: float, desk: Desk, *, kind: Kind = "gri
         "town": cell.town,
     }
     content = json.dumps(said, ensure_ascii=False, indent=1).encode("utf-8")
-    warnings = tuple(warning for warning in (point.warning, got.warning) if warning)
-    return FetchedForecast(cell, content, _updated(said), point.asked + got.asked, warnings)
+    updated = _updated(said)
+    warnings = tuple(
+        warning for warning in (point.warning, got.warning, _stale(updated, desk.now)) if warning
+    )
+    return FetchedForecast(cell, content, updated, point.asked + got.asked, warnings)
 
 
-def _examiner(cell: Cell, layers: tuple[str, ...]) -> Callable[[bytes], None]:
+def _stale(updated: datetime, now: datetime) -> str:
+    """A warning if the service's own forecast is old, however short a while ago it was fetched."""
+    from dooryard import knowledge
+
+    age = now - updated
+    if age <= timedelta(days=knowledge.load().fact("weather.forecast.stale_d").value):
+        return ""
+    return f"The service made this forecast {age_words(age)} ago; it may have stopped making new ones."
+
+
+def _examiner(cell: Cell, place: tuple[float, float], layers: tuple[str, ...]) -> Callable[[bytes], None]:
     """A check that a body is a forecast with these layers, as any file of its layout is read and checked.
 
-    It raises ChangedError. layers : names; none for periods.
+    It raises ChangedError. place : latitude and longitude asked for [degree]. layers : names; none for periods.
     """
 
     def check(body: bytes) -> None:
@@ -104,7 +120,7 @@ def _examiner(cell: Cell, layers: tuple[str, ...]) -> Callable[[bytes], None]:
             raise ChangedError("The service's forecast has changed: its periods are not as described.")
         opened = Opened("the answer", _with_clock(body, cell), "")
         try:
-            reader.understand(opened)
+            found = reader.understand(opened)
         except InputError as error:
             told = error.problems[0]
             where = " ".join(word for word in (told.field, told.found) if word)
@@ -116,6 +132,10 @@ def _examiner(cell: Cell, layers: tuple[str, ...]) -> Callable[[bytes], None]:
             )
             at = f" ({where})" if where else ""
             raise ChangedError(f"The service's forecast cannot be read. {told.what}{at}{rest}") from error
+
+        away_km = 0.0 if found.place is None else great_circle_km(*found.place, *place)
+        if away_km > limits().far_km:
+            raise ChangedError(f"The service answered with the forecast of a place {away_km:,.0f} km away.")
 
     return check
 

@@ -7,8 +7,16 @@ from typing import Literal
 
 import click
 
-from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_all
-from dooryard.cli.weather.shared import at_option, offline_option, open_desk, print_json, refresh_option, spot
+from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly
+from dooryard.cli.weather.shared import (
+    at_option,
+    offline_option,
+    open_desk,
+    print_json,
+    refresh_option,
+    save_file,
+    spot,
+)
 
 
 @click.command("forecast", short_help="The forecast for a yard.")
@@ -48,7 +56,7 @@ def command(
     desk = open_desk(offline, refresh)
     kind: Literal["grid", "periods"] = "periods" if periods else "grid"
     fetched = forecast.forecast(where.latitude, where.longitude, desk, kind=kind)
-    (path,) = write_all(save.parent, {save.name: fetched.content}, "--save")
+    path = save_file(save, fetched.content, "--save")
     cell = fetched.cell
     if as_json:
         print_json(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_all
+from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly
 from dooryard.cli.shared import Day
 from dooryard.cli.weather.shared import (
     offline_option,
@@ -16,6 +16,7 @@ from dooryard.cli.weather.shared import (
     open_shelf,
     print_json,
     refresh_option,
+    save_file,
     shelf_option,
 )
 
@@ -64,8 +65,7 @@ def command(
     first = first or date(last.year - YEARS, 1, 1)
     fetched = daily.record(station, first, last, desk)
     if save is not None:
-        (saved,) = write_all(save.parent, {save.name: fetched.content}, "--save")
-        click.echo(f"Written: {saved}", err=True)
+        click.echo(f"Written: {save_file(save, fetched.content, '--save')}", err=True)
     added = open_shelf(folder).add(fetched.record, today, key=key or fetched.station)
     if as_json:
         print_json(
