@@ -10,6 +10,8 @@ COMMANDS = {
     "mulch": "Mulch for a tree or a bed: area, volume, bags.",
     "plugs": "Dividing a ground cover: plugs, spacing, last day.",
     "wound": "Torn bark: how much is lost, what to do.",
+    "prune": "When and how to cut a plant.",
+    "divide": "When a perennial is divided, and how.",
     "no-bloom": "Why a shrub does not bloom, and when to cut it.",
     "tree-water": "Water for a young tree.",
     "soil": "What a soil report's lime and fertilizer come to.",

@@ -24,3 +24,19 @@ def middle(knowledge: Knowledge, record: WeatherRecord, on: date) -> tuple[date 
     if known < FEWEST_YEARS or day is None:
         return None, ""
     return date(on.year, 1, 1) + timedelta(days=round(day) - 1), f"{known} autumns of {record.station.name}"
+
+
+def last_of_spring(knowledge: Knowledge, record: WeatherRecord, on: date) -> tuple[date | None, str]:
+    """The middle date of spring's last hard freeze in the next late winter, and where it comes from.
+
+    That is this year's if it still lies ahead, else next year's. None if fewer than five springs had such a night.
+    """
+    cold = last_and_first(record.until(on), knowledge.fact("divide.hard_freeze").value)
+    known = int(np.count_nonzero(~np.isnan(cold.last_spring)))
+    (day,) = dates_at(cold.last_spring, (0.5,))
+    if known < FEWEST_YEARS or day is None:
+        return None, ""
+    found = date(on.year, 1, 1) + timedelta(days=round(day) - 1)
+    if found < on:
+        found = date(on.year + 1, 1, 1) + timedelta(days=round(day) - 1)
+    return found, f"{known} springs of {record.station.name}"

@@ -1,0 +1,55 @@
+"""`dooryard work divide`: when a perennial is divided."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Literal
+
+import click
+
+from dooryard.cli.output import told_plainly
+from dooryard.cli.work.shared import (
+    Day,
+    json_option,
+    on_option,
+    out_option,
+    tell,
+    today,
+    units_option,
+    why_option,
+)
+
+
+@click.command("divide", short_help="When a perennial is divided, and how.")
+@click.option("--plant", required=True, help="What it is, by its common name.")
+@click.option("--weather", type=click.Path(path_type=Path), help="Station record, for the first hard freeze.")
+@click.option("--hard-freeze", type=Day(), help="Its middle date this year, in place of --weather.")
+@units_option
+@on_option
+@out_option
+@json_option
+@why_option
+@told_plainly
+def command(
+    plant: str,
+    weather: Path | None,
+    hard_freeze: date | None,
+    system: Literal["us", "metric"],
+    on: date | None,
+    out: Path | None,
+    as_json: bool,
+    why: bool,
+) -> int:
+    """Say in which season a perennial is divided, how often, how, and by when in fall."""
+    from dooryard import knowledge
+    from dooryard import weather as records
+    from dooryard.plan.work import divide, freeze_date
+
+    tables, day, freeze_from = knowledge.load(), today(on), "given"
+    if hard_freeze is None and weather is not None:
+        hard_freeze, freeze_from = freeze_date.middle(tables, records.read(weather), day)
+    plan = divide.divide(
+        tables, day, plant=plant, hard_freeze=hard_freeze, freeze_from=freeze_from, system=system
+    )
+    return tell(plan, "divide", out=out, as_json=as_json, why=why)

@@ -1,0 +1,82 @@
+"""When a perennial is divided, how, and the last day of fall for it."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from dooryard.care.pruning import division_of
+from dooryard.figure import Input
+from dooryard.knowledge import Knowledge
+from dooryard.plan.document import Plan
+from dooryard.plan.work.sheet import Sheet
+from dooryard.problem import InputError, Problem, nearest
+from dooryard.units import System
+from dooryard.words import day_words
+
+
+def divide(
+    knowledge: Knowledge,
+    on: date,
+    *,
+    plant: str,
+    hard_freeze: date | None,
+    freeze_from: str = "",
+    system: System = "us",
+) -> Plan:
+    """The season for one perennial. plant : common name. hard_freeze : middle date of fall's first one, if known.
+
+    Raises InputError if nothing is on file for the plant.
+    """
+    row = division_of(knowledge, plant)
+    if row is None:
+        names = sorted({kind for one in knowledge.divisions.values() for kind in one.kinds})
+        hint = nearest(plant, names) or (
+            "Rule of thumb: what blooms in spring is divided in fall or right after bloom, what blooms later in early "
+            "spring."
+        )
+        raise InputError(
+            Problem("We have nothing on file for dividing this plant.", hint, field="--plant", found=plant)
+        )
+    sheet = Sheet(f"Dividing: {plant}", knowledge, on, system)
+    sheet.more_sources.add(row.source)
+    if row.season == "never":
+        sheet.short.append(f"Do not divide it. {row.how}".strip())
+        return sheet.finish()
+    sheet.short.append(
+        f"Divide it in {row.season}." if not row.season.startswith("as ") else f"Divide it {row.season}."
+    )
+    if row.years_low is not None:
+        years = f"{row.years_low:g}" if row.years_high is None else f"{row.years_low:g} to {row.years_high:g}"
+        more = " or more" if row.years_high is None else ""
+        sheet.short.append(f"It wants it every {years}{more} years ({row.status}).")
+    if row.how:
+        sheet.part("How", row.how, "Water it the evening before, replant at once, and water it in.")
+    if "fall" in row.season or "September" in row.season or "October" in row.season:
+        _fall(sheet, hard_freeze, freeze_from)
+    sheet.caution("care.settle", "care.invasive")
+    return sheet.finish()
+
+
+def _fall(sheet: Sheet, hard_freeze: date | None, freeze_from: str) -> None:
+    if hard_freeze is None:
+        sheet.refuse(
+            "We will not name the last day of fall for it",
+            "The middle date of the first hard freeze is not known here",
+            "Give the station's record with --weather",
+        )
+        return
+    least, most = sheet.fact_range("divide.before_freeze")
+    good, last = (hard_freeze - timedelta(days=round(days)) for days in (most, least))
+    mark = sheet.book.plain(
+        "divide.by",
+        "last day of fall to divide",
+        good.isoformat(),
+        day_words(good),
+        "care.divide_by",
+        unit="date",
+        high=last.isoformat(),
+        inputs=(Input("middle date of the first hard freeze", day_words(hard_freeze), freeze_from),),
+    )
+    sheet.short.append(
+        f"In fall do it by {mark}, at the latest by {day_words(last)}, so that it roots before a hard freeze."
+    )
