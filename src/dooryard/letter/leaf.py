@@ -7,7 +7,7 @@ from datetime import timedelta
 from typing import Any
 
 from dooryard.letter import appendix, report
-from dooryard.letter.drawing import COLUMN, LARGE, SQUAT, svg
+from dooryard.letter.drawing import COLUMN, LARGE, PLATE, PLATES, SQUAT, svg
 from dooryard.letter.prose import (
     CHOICES_LEAD,
     Document,
@@ -46,9 +46,12 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
     leaf = _Leaf(doc)
     on = as_date(doc["on"])
     made, ends = day_words(on, year=True), day_words(doc["advice_ends"], year=True)
-    shown = [chart for chart in doc["charts"] if tells_enough(chart)]
+    plates = [chart for chart in doc["charts"] if chart["kind"] in PLATES]
+    shown = [chart for chart in doc["charts"] if tells_enough(chart) and chart not in plates]
     left = [chart["title"] for chart in doc["charts"] if not tells_enough(chart)]
     charts, drawings = leaf.charts(shown, large)
+    whole_pages, plate_drawings = leaf.plates(plates)
+    drawings |= plate_drawings
     content: Json = {
         "paper": paper,
         "large": large,
@@ -84,6 +87,8 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
             "tasks": [leaf.task(task) for task in later_tasks(doc)],
         },
         "ahead": {"heading": "Later this season", "tasks": [leaf.task(task) for task in doc["ahead"]]},
+        # Lists that go to a shop or to the work bench want the whole width.
+        "one_column": doc.get("report") in ("build", "kit"),
         "walk_heading": report.of(doc).walk_on_paper,
         "walk": [leaf.stop(stop) for stop in doc["walk"]],
         "organisms_heading": "Pests and diseases",
@@ -96,6 +101,7 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         "charts_note": CHARTS_NOTE,
         "charts_left": leaf.plain(f"{LEFT_NOTE} {'; '.join(left)}.") if left else None,
         "charts": charts,
+        "plates": whole_pages,
         "why": appendix.view(doc),
     }
     return content, drawings
@@ -217,6 +223,20 @@ class _Leaf:
             )
             said.add(chart["words"])
         return found, files
+
+    def plates(self, charts: Sequence[Mapping[str, Any]]) -> tuple[list[Json], dict[str, str]]:
+        """Drawings that take a page each and print in the size they state."""
+        files = {f"plate-{n}.svg": svg(chart, PLATE) for n, chart in enumerate(charts, 1)}
+        pages = [
+            {
+                "title": self.plain(chart["title"]),
+                "words": self.runs(chart["words"]),
+                "alt": self.plain(f"{sentence(chart['title'])} {chart['words']}"),
+                "file": file,
+            }
+            for chart, file in zip(charts, files, strict=True)
+        ]
+        return pages, files
 
 
 def tells_enough(chart: Mapping[str, Any]) -> bool:

@@ -14,7 +14,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from dooryard.letter import prose, report
-from dooryard.letter.drawing import NARROW, WIDE, svg
+from dooryard.letter.drawing import NARROW, TRUE_SIZE, WIDE, svg
 from dooryard.words import as_date, dates_words, day_words
 
 if TYPE_CHECKING:
@@ -196,6 +196,10 @@ class _Page:
         from markupsafe import Markup
 
         spelled = {**chart, "words": prose.spell(chart["words"], self.doc["figures"])}
+        if chart["kind"] in TRUE_SIZE:
+            return Markup(
+                '<div class="true-size" role="region" tabindex="0" aria-label="{}">{}</div>'
+            ).format(chart["title"], Markup(svg(spelled)))
         return Markup('<div class="wide">{}</div><div class="narrow">{}</div>').format(
             Markup(svg(spelled, WIDE)), Markup(svg(spelled, NARROW))
         )

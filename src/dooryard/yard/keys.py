@@ -243,6 +243,7 @@ STORAGES = _table(
     _text("name", '"back barrel"', "Your name for it.", True),
     _quantity("volume", "volume_l", '"55 gal"', "What it holds to the rim.", "volume", required=True),
     _quantity("diameter", "diameter_m", '"23 in"', "Across, outside."),
+    _quantity("width", "width_m", '"48 in"', "Side seen from in front, if not round."),
     _quantity("height", "height_m", '"35 in"', "From bottom to rim."),
     _quantity(
         "outlet_height", "outlet_height_m", '"3 in"', "Middle of the tap's hole.", limit="zero or more"

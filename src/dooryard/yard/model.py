@@ -137,7 +137,8 @@ class Storage:
     ground over the first 10 ft from the wall, below zero if it falls towards it. daily_use_l : taken each
     day for other purposes than the beds, only on `use_days` (weekdays; none named is every day) and only when
     the last `use_after_dry_days` days, that day included, were dry. off_months : months in which it is off its
-    downspout and empty; None for those of the usual hard freezes.
+    downspout and empty; None for those of the usual hard freezes. width_m : the side of a tank that is not round
+    which is seen from in front, for its drawing.
     """
 
     name: str
@@ -161,6 +162,7 @@ class Storage:
     use_days: tuple[str, ...] = ()
     use_after_dry_days: int = 0
     off_months: tuple[str, ...] | None = None
+    width_m: float | None = None
 
     @property
     def section_m2(self) -> float | None:
