@@ -148,8 +148,9 @@ def days_to_reach(ahead: Numbers, missing_cd: Sequence[float] | Numbers) -> Coun
     goals = np.asarray(missing_cd, dtype=np.float64) - ROUNDING_CD
     found = np.empty((len(goals), len(ahead)), dtype=np.int64)
     for member, sums in enumerate(ahead):
-        found[:, member] = np.searchsorted(sums, goals, side="left")
-    return np.sort(found, axis=1)
+        found[:, member] = sums.searchsorted(goals)
+    found.sort(axis=1)
+    return found
 
 
 def whole_days(ranked: Counts | Numbers, never: int, shares: Sequence[float] = SHARES) -> Counts:
@@ -160,10 +161,10 @@ def whole_days(ranked: Counts | Numbers, never: int, shares: Sequence[float] = S
     takes the whole days that lie inside its ends, the likely day is the nearest.
     """
     count = ranked.shape[1]
-    place = np.clip(np.asarray(shares) * (count + 1) - 1, 0, count - 1)
-    below = np.floor(place + _ROUNDING_D).astype(int)
-    above = np.minimum(below + 1, count - 1)
-    part = np.clip(place - below, 0, 1)
+    places = [min(max(share * (count + 1) - 1, 0.0), count - 1.0) for share in shares]
+    below = [int(place + _ROUNDING_D) for place in places]
+    above = [min(rank + 1, count - 1) for rank in below]
+    part = np.array([max(place - rank, 0.0) for place, rank in zip(places, below, strict=True)])
     part[part < _ROUNDING_D] = 0.0
     low, high = ranked[:, below].astype(np.float64), ranked[:, above].astype(np.float64)
     days = low + part * (high - low)

@@ -121,6 +121,7 @@ class Hindcast:
     ) -> None:
         """thresholds_cd : [degC.d], in any order. fill_d : missing days in a row that are bridged."""
         self.record = record
+        self._first = record.first.toordinal()
         self.leaning = Leaning.of(knowledge)
         self.limits = Limits.of(knowledge)
         self.heat_sum = heat_sum
@@ -275,4 +276,4 @@ class Hindcast:
         return self._function(low, high, kind.lower_c, kind.upper_c, kind.cutoff)
 
     def _index(self, day: date) -> int:
-        return (day - self.record.first).days
+        return day.toordinal() - self._first

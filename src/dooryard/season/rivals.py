@@ -6,6 +6,7 @@ in `hindcast`. Every rule gives its range by the same ranks (`ensemble.whole_day
 
 from __future__ import annotations
 
+import math
 from datetime import date
 
 import numpy as np
@@ -41,6 +42,7 @@ class PastYears:
         self._start = start
         self._thresholds = thresholds_cd
         self._rate_d = rate_d
+        self._wrong: dict[tuple[int, int], Numbers] = {}
         self._years = {
             year: self._sums(year) for year in range(first.year, first.year + len(heat_cd) // 365 + 2)
         }
@@ -75,35 +77,38 @@ class PastYears:
         -1 where fewer than ``least`` of the years had the threshold still to come on this day.
         """
         found = np.full((len(chosen), 3), -1)
-        now = _days_at(missing_cd, self._rate(at), end)
-        errors = [self._errors(year, day, chosen, end) for year in years.tolist()]
-        known = [one for one in errors if one is not None]
+        issued = (day - date(day.year, 1, 1)).days
+        known = [self._errors(year, issued) for year in years.tolist() if self._years.get(year) is not None]
         if not known:
             return found
-        for row, column in enumerate(np.array(known).T):
-            past = np.sort(column[~np.isnan(column)])
-            if len(past) >= least:
-                days = np.clip(now[row] + past, 0, end)
-                found[row] = whole_days(days[None, :], end)[0]
+        past = np.sort(np.array(known)[:, chosen].T, axis=1)  # NaN last
+        counts = (~np.isnan(past)).sum(axis=1)
+        now = _days_at(missing_cd, self._rate(at), end)
+        for count in np.unique(counts[counts >= least]).tolist():
+            rows = np.flatnonzero(counts == count)
+            days = np.clip(now[rows, None] + past[rows, :count], 0, end)
+            found[rows] = whole_days(days, end)
         return found
 
-    def _errors(self, year: int, day: date, chosen: Counts, end: int) -> Numbers | None:
-        """Days by which the rule was too early in that year, for each threshold; NaN where it was already past."""
-        held = self._years.get(year)
-        if held is None:
-            return None
-        first, sums, reached = held
-        issued = (day - date(day.year, 1, 1)).days
-        missing = self._thresholds[chosen] - sums[issued]
-        said = _days_at(missing, self._rate(first + issued), end)
-        came = np.minimum(reached[chosen] - issued, end)
-        return np.where(missing > ROUNDING_CD, came - said, np.nan)
+    def _errors(self, year: int, issued: int) -> Numbers:
+        """Days by which the rule was too early in a whole year, for each threshold (K,); NaN where it was past."""
+        if (year, issued) not in self._wrong:
+            held = self._years[year]
+            assert held is not None
+            first, sums, reached = held
+            end = len(sums) - 1 - issued
+            missing = self._thresholds - sums[issued]
+            said = _days_at(missing, self._rate(first + issued), end)
+            came = np.minimum(reached - issued, end)
+            wrong: Numbers = np.where(missing > ROUNDING_CD, came - said, np.nan)
+            self._wrong[year, issued] = wrong
+        return self._wrong[year, issued]
 
     def _rate(self, at: int) -> float:
         """Mean heat of the last days before an index [degC.d/d], known ones only; 0 if none is."""
-        span = np.append(self._heat[max(at - self._rate_d, 0) : at - 1], self._last_day[at - 1])
-        span = span[~np.isnan(span)]
-        return float(span.mean()) if len(span) else 0.0
+        span = [*self._heat[max(at - self._rate_d, 0) : at - 1].tolist(), float(self._last_day[at - 1])]
+        known = [heat for heat in span if not math.isnan(heat)]
+        return sum(known) / len(known) if known else 0.0
 
 
 def _days_at(missing_cd: Numbers, rate_cd: float, end: int) -> Numbers:
