@@ -66,11 +66,18 @@ def moment_mark(draft: Draft, verdict: OrganismVerdict, window: WindowVerdict, e
             Input("method", stage.method, stage.source),
             Input("status of the number", stage.status),
             Input("days added to it", f"{lag_d}", window.window.source),
+            *_shift_input(verdict, window),
             Input("past years of this station played on", f"{len(draft.outlook.years)}"),
             Input("days of forecast used first", f"{draft.outlook.forecast_days}"),
         ),
         note=f"Published for {stage.place}.",
     )
+
+
+def _shift_input(verdict: OrganismVerdict, window: WindowVerdict) -> tuple[Input, ...]:
+    """How far what was seen has moved the date, if it has."""
+    by = verdict.shifts.get(window.window.key)
+    return () if by is None else (Input("days moved by what was seen here", f"{by.days:+.1f}"),)
 
 
 def _moment_words(moment: Moment) -> str:

@@ -1,6 +1,7 @@
 """season(): is it time for one organism, or for all that live on one plant? As one report, with every table's word.
 
-The room's `season_parts` holds what is told of one organism beside its verdict; here it is put in order.
+`season_parts`, `season_seen` and `season_elsewhere` hold what is told of one organism beside its verdict; here it is
+put in order.
 """
 
 from __future__ import annotations
@@ -11,7 +12,15 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from dooryard.knowledge import Knowledge
-from dooryard.plan import assemble, organisms, season_charts, season_parts, station
+from dooryard.plan import (
+    assemble,
+    organisms,
+    season_charts,
+    season_elsewhere,
+    season_parts,
+    season_seen,
+    station,
+)
 from dooryard.plan.assemble import ADVICE_DAYS, NEAR_DAYS, Sky
 from dooryard.plan.document import Plan, Refusal, unmarked
 from dooryard.plan.draft import Draft
@@ -71,13 +80,17 @@ def season(asked: Asked, sky: Sky, knowledge: Knowledge, on: date) -> Plan:
     first = [text for one in ranked for text in _tell(draft, one, alone=len(ranked) == 1)]
     if asked.named.plant is not None:
         first = [*_plant_first(draft, asked.named.plant, ranked), *first]
-        season_parts.bloom_of(draft, asked.named.plant, heat)
+        season_seen.bloom_of(draft, asked.named.plant, heat)
     if len(ranked) == 1:
         book = HeatBook(knowledge, keys, heat)
-        season_parts.describe(draft, ranked[0], book, heat, asked.blooms or _yard_blooms(draft))
-        season_parts.other_places(draft, ranked[0], heat, asked.there)
+        first += season_seen.from_what_was_seen(draft, ranked[0], heat, sightings)
+        season_parts.why(draft, ranked[0])
+        season_seen.sightings_here(draft, ranked[0])
+        season_seen.blooms_beside(draft, ranked[0], heat, asked.blooms or _yard_blooms(draft))
+        season_elsewhere.other_years(draft, ranked[0], book)
+        season_elsewhere.other_places(draft, ranked[0], heat, asked.there)
         if asked.hours is not None:
-            season_parts.by_the_hour(draft, ranked[0], asked.hours)
+            season_elsewhere.by_the_hour(draft, ranked[0], asked.hours)
         season_parts.life(draft, ranked[0])
         draft.charts.extend(season_charts.window_lines(draft, ranked[0], book))
         draft.charts.extend(season_charts.heat_picture(draft, ranked[0], heat))

@@ -81,6 +81,11 @@ def heat_sum(stage: Stage) -> HeatSum:
     return HeatSum(stage.method, base, stage.upper, stage.cutoff, (month, day))
 
 
+def thresholds(stage: Stage) -> tuple[float, ...]:
+    """The numbers of a heat row, low first [degC.d]."""
+    return tuple(value for _, _, value in _thresholds(stage))
+
+
 def _thresholds(stage: Stage) -> list[tuple[str, str, float]]:
     per_c = 1.8 if stage.unit == "F" else 1.0
     bounds = (("low", stage.dd_low), ("high", stage.dd_high))

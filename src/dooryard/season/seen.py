@@ -8,6 +8,7 @@ from typing import Literal, cast
 
 from dooryard.knowledge import Knowledge
 from dooryard.problem import InputError, Problem
+from dooryard.season.from_events import starts
 from dooryard.season.names import Named
 from dooryard.yard.model import Sighting
 
@@ -47,7 +48,7 @@ def parse(
                     found=line,
                 )
             )
-        elif "bloom" in words.casefold():
+        elif "bloom" in words.casefold() and not _starts_a_sum(words, named, knowledge):
             if not any(plant in words.casefold() for plant in plants):
                 problems.append(
                     Problem(
@@ -64,6 +65,10 @@ def parse(
     if problems:
         raise InputError(problems)
     return tuple(sightings), tuple(blooms)
+
+
+def _starts_a_sum(words: str, named: Named, knowledge: Knowledge) -> bool:
+    return any(starts(stage, words) for key in named.organisms for stage in knowledge.stages_of(key))
 
 
 def _sure(words: str) -> tuple[str, Literal["certain", "likely", "unsure"]]:

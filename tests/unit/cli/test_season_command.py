@@ -90,6 +90,31 @@ def test_season_bloom_is_a_second_opinion(demo: Path) -> None:
     assert "agrees with the heat" in told or "disagrees with the heat" in told
 
 
+def test_season_sum_from_a_day_only_a_person_sees_starts_on_that_day(demo: Path) -> None:
+    """Without the day it says how to tell it; with it the rows are dated and the start of the sum is said."""
+    without = asked(demo, "codling moth")
+    assert 'Tell it with --seen "' in said(without)
+    told = asked(demo, "codling moth", "--seen", f"{ON.year}-05-03: first steady catch")
+    assert any(text.startswith("Counted from the first steady catch") for text in told["summary"])
+    part = next(stop for stop in told["walk"] if stop["name"] == "Counted from what you see")
+    assert all("from 3 May" in row[0] for row in part["table"]["rows"])
+
+
+def test_season_heat_by_the_hour_stands_beside_the_daily_method(demo: Path, tmp_path: Path) -> None:
+    """Ten days of 41 degF by night and 59 by day: the plain mean counts nothing, the hours 4.5 a day."""
+    lines = ["time,temp_F"]
+    for day in range(1, 11):
+        lines += [
+            f"{ON.year}-03-{day:02d} {hour:02d}:00,{59 if 6 <= hour < 18 else 41}" for hour in range(24)
+        ]
+    hours = tmp_path / "hours.csv"
+    hours.write_text("\n".join(lines) + "\n")
+    document = asked(demo, "bagworm", "--hours", hours, on=date(ON.year, 3, 11))
+    part = next(stop for stop in document["walk"] if stop["name"] == "By the hour")
+    rows = {row[0].split(",")[1].strip(): row[1:] for row in part["table"]["rows"]}
+    assert rows["not stated"] == ["10", "0", "45", "0", "-45"]
+
+
 def test_season_printed_dates_are_moved_only_with_that_places_record(demo: Path) -> None:
     without = said(asked(demo, "bagworm"))
     assert "Without that place's weather they are not moved." in without
