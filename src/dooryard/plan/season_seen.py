@@ -92,6 +92,7 @@ def sightings_here(draft: Draft, verdict: OrganismVerdict) -> None:
 
 
 def days_words(days: int) -> str:
+    """ "3 days later", "1 day earlier", or that both fall on one day."""
     if days == 0:
         return "on the table's days"
     noun = "day" if abs(days) == 1 else "days"
