@@ -48,6 +48,7 @@ _IRISH_HEADER = re.compile(
 )
 _ELEMENTS = {"PRCP", "TMAX", "TMIN", "TAVG"}
 _UNITS_LINE = re.compile(r"^#\s*units\s*:", re.MULTILINE | re.IGNORECASE)
+_CHECKED_LINE = re.compile(r"^#\s*checked\s*:.*\brain\b", re.MULTILINE | re.IGNORECASE)
 _DATE_COLUMN = re.compile(r"(?:^|[,;\t])\W*date\W*(?:$|[,;\t])", re.IGNORECASE)
 _CLOCK_WORD = re.compile(r"hour|time|minute|valid|tz_cd", re.IGNORECASE)
 
@@ -91,13 +92,15 @@ def read(
 
 
 def _said(opened: Opened, layout: str, told: str | None) -> Said:
-    """What is known of the units: the layout has only one system, or a person named it, or the file says it."""
+    """What is known beforehand: units by the layout or a person's word, and rain that a person has checked."""
     from dooryard.weather.unit_doubts import Said
 
     named = told is not None and told.startswith("daily-summaries-")
+    head = "\n".join(opened.head(4_096))
     return Said(
         fixed=layout in _ONE_UNIT_LAYOUTS,
-        stated=named or bool(_UNITS_LINE.search("\n".join(opened.head(4_096)))),
+        stated=named or bool(_UNITS_LINE.search(head)),
+        rain_checked=bool(_CHECKED_LINE.search(head)),
     )
 
 

@@ -12,8 +12,9 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
-from dooryard.weather.doubts import Finding, doubting, told
+from dooryard.weather.doubts import Finding, told
 from dooryard.weather.limits import QualityLimits
+from dooryard.weather.rain_doubts import put_aside
 from dooryard.weather.record import WORDS, Flag, Floats, Issue, WeatherRecord
 from dooryard.weather.unit_doubts import STATE, Said, settle
 
@@ -35,9 +36,10 @@ def look_for(record: WeatherRecord, quality: QualityLimits, said: Said) -> Findi
     for season in (_other_unit, _other_rain_unit):
         record, found = season(record, quality, said)
         issues += found
-    for check in (_lone_wettest, _calculated):
-        record, found = check(record, quality)
-        issues += found
+    record, found = _lone_wettest(record, quality, said)
+    issues += found
+    record, found = _calculated(record, quality)
+    issues += found
     for look in (_copied_months, _weekdays):
         issues += look(record, quality)
     return record, tuple(issues)
@@ -119,7 +121,7 @@ def _other_rain_unit(record: WeatherRecord, quality: QualityLimits, said: Said) 
     return record, issues
 
 
-def _lone_wettest(record: WeatherRecord, quality: QualityLimits) -> Finding:
+def _lone_wettest(record: WeatherRecord, quality: QualityLimits, said: Said) -> Finding:
     """The wettest day far above every other one: asked about, and put aside if the same amount stands twice."""
     rain = record.rain_mm
     known = rain[~np.isnan(rain)]
@@ -135,9 +137,8 @@ def _lone_wettest(record: WeatherRecord, quality: QualityLimits) -> Finding:
     evidence = f"a tenth of it would be {most / 10:.3g} mm"
     if where.sum() > 1:
         instead = "So much rain twice to the last digit is no measurement: these days count as without a rain value."
-        return doubting(record, {"rain_mm": where}), told(
-            "step", where, record, text, instead, element="rain_mm", evidence=evidence
-        )
+        issue = told("step", where, record, text, instead, element="rain_mm", evidence=evidence)
+        return put_aside(record, where, issue, said)
     instead = "It was kept. Compare it with another gauge nearby: a point may be in the wrong place."
     return record, told("step", where, record, text, instead, element="rain_mm", evidence=evidence)
 

@@ -40,11 +40,13 @@ def examine(
     if not record.station.name:
         named = replace(record.station, name=record.station.id or record.source.path_name.split(".")[0])
         record = replace(record, station=named)
-    said = said or Said(stated=any(issue.kind == STATED for issue in record.issues))
-    record, codes = doubt_codes(record, thresholds)
+    if said is None:
+        word = any(issue.kind == STATED for issue in record.issues)
+        said = Said(stated=word, rain_checked=word)
+    record, codes = doubt_codes(record, thresholds, said)
     record, units = doubt_units(record, bounds, thresholds, said)
     record, doubts = take_out(record, bounds, thresholds)
-    record, spells = doubt_dry_spells(record, bounds, thresholds)
+    record, spells = doubt_dry_spells(record, bounds, thresholds, said)
     record, habits = look_for(record, thresholds, said)
     missing = {name: np.isnan(record.element(name)) for name in CORE}
     patterns = _patterns(record, bounds, missing)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
 from dooryard.weather.doubts import Finding, doubting, runs, told
 from dooryard.weather.limits import Limits, QualityLimits
-from dooryard.weather.record import Flag, Floats, Issue, WeatherRecord
+from dooryard.weather.record import STATED, Flag, Floats, Issue, WeatherRecord
+from dooryard.weather.unit_doubts import Days, Said
 
 _INCH_MM = 25.4
 _YEAR_D = 365.25
@@ -15,9 +18,19 @@ _STEP_MM = 0.01  # finer than any gauge: amounts nearer than this are one amount
 _NEAR = 1.4  # amounts within this factor are neighbours
 _MOSTLY_KNOWN = 0.8
 _MOST_TOLD = 5
+_ASIDE = "These days count as without a rain value."
+_CHECKED = 'If it did rain so, put a first line "# checked: rain" into the file.'
 
 
-def doubt_codes(record: WeatherRecord, quality: QualityLimits) -> Finding:
+def put_aside(record: WeatherRecord, where: Days, issue: tuple[Issue, ...], said: Said) -> Finding:
+    """The record without the rain of those days and the finding; kept and told so if a person has checked it."""
+    if said.rain_checked:
+        instead = "Kept, as the file says that its rain was checked."
+        return record, tuple(replace(one, kind=STATED, instead=instead) for one in issue)
+    return doubting(record, {"rain_mm": where}), issue
+
+
+def doubt_codes(record: WeatherRecord, quality: QualityLimits, said: Said) -> Finding:
     """One great amount again and again, and hardly any near it: 99.9 mm or 9.99 in stand for "not known"."""
     rain = record.rain_mm
     much = np.flatnonzero(rain >= quality.code_mm / 2)
@@ -38,17 +51,18 @@ def doubt_codes(record: WeatherRecord, quality: QualityLimits) -> Finding:
         where = np.abs(rain - mm) <= _STEP_MM / 2 + 1e-9
         text = f"On {{days}} the rain is exactly {mm:.4g} mm ({mm / _INCH_MM:.4g} in), and hardly ever near that: "
         text += "the number may stand for a missing value."
-        instead = "These days count as without a rain value. Ask the station what the number means."
+        instead = f"{_ASIDE} Ask the station what the number means. {_CHECKED}"
         others = int(counts[near].sum())
         evidence = f"{others:,} other days have an amount near it"
         if others == 0:
             evidence = "no other day has an amount near it"
-        issues += told("suspect", where, record, text, instead, element="rain_mm", evidence=evidence)
-        record = doubting(record, {"rain_mm": where})
+        found = told("suspect", where, record, text, instead, element="rain_mm", evidence=evidence)
+        record, found = put_aside(record, where, found, said)
+        issues += found
     return record, issues
 
 
-def doubt_dry_spells(record: WeatherRecord, bounds: Limits, quality: QualityLimits) -> Finding:
+def doubt_dry_spells(record: WeatherRecord, bounds: Limits, quality: QualityLimits, said: Said) -> Finding:
     """Dry spells far longer than this station has in the same season of its other years, or endless ones.
 
     A trace ends a dry spell: somebody read the gauge.
@@ -67,11 +81,10 @@ def doubt_dry_spells(record: WeatherRecord, bounds: Limits, quality: QualityLimi
             text += "the gauge may have been out of order."
             share = f"{10 * quality.dry_spell_share:.0f} of 10"
             evidence = f"in {share} of {len(others)} other years the longest dry spell then lasts {usual} days at most"
-            instead = (
-                "These days count as without a rain value. Ask the station, or compare with a gauge nearby."
-            )
-            issues += told("false zeros", where, record, text, instead, element="rain_mm", evidence=evidence)
-            record = doubting(record, {"rain_mm": where})
+            instead = f"{_ASIDE} Ask the station, or compare with a gauge nearby. {_CHECKED}"
+            found = told("false zeros", where, record, text, instead, element="rain_mm", evidence=evidence)
+            record, found = put_aside(record, where, found, said)
+            issues += found
         elif lengths[spell] >= bounds.no_rain_days and endless < _MOST_TOLD:
             endless += 1
             text = "Not a drop fell on {days} in a row: a desert, or a gauge that reports nothing as zero."

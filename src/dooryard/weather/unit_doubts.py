@@ -56,10 +56,15 @@ _KINDS_OF_VALUE = 3  # one or two numbers again and again are a code for a missi
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What is known of a record's units. fixed : its layout has only one. stated : a person has said them."""
+    """What is known of a record beforehand.
+
+    fixed : its layout has only one system of units. stated : a person has said them. rain_checked : a person has
+    compared rain that looks like none with the station.
+    """
 
     fixed: bool = False
     stated: bool = False
+    rain_checked: bool = False
 
     @property
     def known(self) -> bool:

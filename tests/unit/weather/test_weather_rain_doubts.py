@@ -19,12 +19,12 @@ def climate(days=YEARS * 365, seed=7):
     return low, high, rain
 
 
-def record_of(put, low, high, rain, unit="mm"):
+def record_of(put, low, high, rain, unit="mm", head=""):
     cells = [str(value) if isinstance(value, str) else f"{value:.2f}" for value in rain]
     rows = [
         f"{FIRST + day},{a},{b},{c}\n" for day, (a, b, c) in enumerate(zip(low, high, cells, strict=True))
     ]
-    return weather.read(put(f"date,tmin_C,tmax_C,rain_{unit}\n{''.join(rows)}"))
+    return weather.read(put(f"{head}date,tmin_C,tmax_C,rain_{unit}\n{''.join(rows)}"))
 
 
 def of_kind(record, kind):
@@ -55,7 +55,7 @@ def test_code_for_missing_rain_asks_what_it_means(put):
     (issue,) = of_kind(record_of(put, low, high, rain), "suspect")
     assert "exactly 99.9 mm" in issue.text
     assert "may stand for a missing value" in issue.text
-    assert issue.instead.endswith("Ask the station what the number means.")
+    assert "Ask the station what the number means." in issue.instead
 
 
 def test_code_noted_twice_only_is_told_and_put_aside(put):
@@ -112,6 +112,21 @@ def test_dry_season_a_wet_place_never_has_is_not_believed(put):
     assert issue.days >= 120
     assert "other years" in issue.evidence
     assert (record.flags["rain_mm"][1200:1320] == Flag.SUSPECT).all()
+
+
+def test_rain_a_person_has_checked_is_believed_and_told(put):
+    low, high, rain = climate()
+    rain[1200:1320] = 0.0
+    rain[2000:2100:10] = 99.9
+    record = record_of(put, low, high, rain, head="# checked: rain\n")
+    assert not np.isnan(record.rain_mm).any()
+    told = of_kind(record, "stated")
+    assert [issue.days >= 10 for issue in told] == [True, True]
+    assert {issue.instead for issue in told} == {"Kept, as the file says that its rain was checked."}
+    doubted = record_of(put, low, high, rain)
+    assert np.isnan(doubted.rain_mm).sum() >= 130
+    for issue in of_kind(doubted, "suspect") + of_kind(doubted, "false zeros"):
+        assert '"# checked: rain"' in issue.instead
 
 
 def test_a_trace_shows_that_the_gauge_was_read(put):
