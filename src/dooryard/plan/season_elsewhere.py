@@ -24,10 +24,10 @@ if TYPE_CHECKING:
 TENTHS = (0.1, 0.5, 0.9)
 
 
-def other_years(draft: Draft, verdict: OrganismVerdict, book: HeatBook) -> None:
-    """When it usually begins here, how far years differ, and what to put in next year's calendar."""
+def other_years(draft: Draft, verdict: OrganismVerdict, book: HeatBook) -> list[str]:
+    """When it usually begins here, how far years differ, and what to put in next year's calendar; gives the latter."""
     if not verdict.windows:
-        return
+        return []
     one = verdict.deciding or verdict.windows[0]
     lag = timedelta(days=one.window.open_lag_d)
     days = book.past_days(one.window.opens, one.window.open_at)
@@ -41,7 +41,7 @@ def other_years(draft: Draft, verdict: OrganismVerdict, book: HeatBook) -> None:
                     f"In none of {total} whole past years did this station get warm enough for {one.window.name}."
                 ],
             )
-        return
+        return []
     since = np.array([(day + lag - date(year, 1, 1)).days for year, day in days.items()])
     ends = np.quantile(since, TENTHS, method="inverted_cdf").astype(int)
     nominal = date(draft.on.year + 1, 1, 1)
@@ -55,11 +55,10 @@ def other_years(draft: Draft, verdict: OrganismVerdict, book: HeatBook) -> None:
     ]
     if len(days) < total:
         said.append(f"In {total - len(days)} of these years it was too cool for it to begin at all.")
-    begun = early - lead
-    said.append(
-        f"For next year's calendar: from {day_words(begun, year=True)} look, buy and ask; treat only what you find."
-    )
-    add(draft, "Other years, and next year's calendar", said)
+    begun = day_words(early - lead, year=True)
+    calendar = f"For next year's calendar: from {begun} look, buy and ask; treat only what you find."
+    add(draft, "Other years, and next year's calendar", [*said, calendar])
+    return [calendar]
 
 
 def other_places(

@@ -33,7 +33,7 @@ from dooryard.season.book import HeatBook
 from dooryard.season.names import Named
 from dooryard.season.timing import SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict
-from dooryard.season.windows import NOT_HERE, OVER
+from dooryard.season.windows import CLOSING, NOT_HERE, NOW, OVER
 from dooryard.units import System
 from dooryard.weather import site
 from dooryard.weather.outlook import ahead
@@ -87,7 +87,8 @@ def season(asked: Asked, sky: Sky, knowledge: Knowledge, on: date) -> Plan:
         season_parts.why(draft, ranked[0])
         season_seen.sightings_here(draft, ranked[0])
         season_seen.blooms_beside(draft, ranked[0], heat, asked.blooms or _yard_blooms(draft))
-        season_elsewhere.other_years(draft, ranked[0], book)
+        next_year = season_elsewhere.other_years(draft, ranked[0], book)
+        first += next_year if ranked[0].word == OVER else []
         season_elsewhere.other_places(draft, ranked[0], heat, asked.there)
         if asked.hours is not None:
             season_elsewhere.by_the_hour(draft, ranked[0], asked.hours)
@@ -153,10 +154,11 @@ def _against_usual(verdict: OrganismVerdict) -> list[str]:
     if likely is None or usual is None or verdict.word == NOT_HERE:
         return []
     days = (likely - usual).days
+    verb = "It began" if verdict.word in (NOW, CLOSING, OVER) else "It is likely to begin"
     if days == 0:
-        return ["That is the day of a usual year here."]
+        return [f"{verb} on the day of a usual year here."]
     noun = "day" if abs(days) == 1 else "days"
-    return [f"That is {abs(days)} {noun} {'later' if days > 0 else 'earlier'} than in a usual year here."]
+    return [f"{verb} {abs(days)} {noun} {'later' if days > 0 else 'earlier'} than in a usual year here."]
 
 
 def _hosts(draft: Draft, verdict: OrganismVerdict) -> str:

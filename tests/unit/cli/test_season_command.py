@@ -133,6 +133,8 @@ def test_season_over_says_what_helps_later(demo: Path) -> None:
     assert document["organisms"][0]["word"] == "over"
     assert "autumn" in " ".join(document["summary"])
     assert "Sums begin anew on 1 January 2031." in document["summary"]
+    assert document["summary"][-1].startswith("For next year's calendar: from ")
+    assert "2031" in document["summary"][-1]
 
 
 @pytest.mark.parametrize(
