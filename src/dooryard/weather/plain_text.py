@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from dooryard.weather.conversion import UNITS, Conversion
-from dooryard.weather.record import MADE_UP, Codes, Flag, Floats, Station, WeatherRecord
+from dooryard.weather.record import MADE_UP, STATED, Codes, Flag, Floats, Station, WeatherRecord
 
 NAMES = {
     "t_min_c": "tmin",
@@ -35,7 +35,7 @@ def render(record: WeatherRecord, comments: Sequence[tuple[str, str]] = ()) -> s
     Each column is in the unit its values were noted in, found by which gives them the fewest decimals. Values
     that are not used (suspect, part of a total) are blank beside their flag; a flag column stands where one
     is needed. Estimates are rounded to 0.1, rain in inches to 0.01. comments : further `# key: value` lines.
-    An invented record says so in one of its own.
+    An invented record says so in one of its own, and so does one whose unit or rain a person answers for.
     """
     header, columns = ["date"], [record.dates.astype(str).tolist()]
     for element in record.elements:
@@ -46,6 +46,9 @@ def render(record: WeatherRecord, comments: Sequence[tuple[str, str]] = ()) -> s
         if np.isin(flags, list(_WORDS)).any():
             header.append(f"{NAMES[element]}_flag")
             columns.append([_WORDS.get(Flag(code), "") for code in flags.tolist()])
+    if any(issue.kind == STATED for issue in record.issues):
+        # Or the file would be doubted again when it is read.
+        comments = [("units", "header"), ("checked", "rain"), *comments]
     if record.invented and MADE_UP not in dict(comments):
         comments = [(MADE_UP, "nobody measured this"), *comments]
     head = [f"# {key}: {value}" for key, value in (*_station(record.station), *comments)]

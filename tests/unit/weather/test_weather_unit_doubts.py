@@ -9,7 +9,7 @@ from click.testing import CliRunner
 from dooryard import weather
 from dooryard.cli.app import dooryard
 from dooryard.problem import InputError
-from dooryard.weather import Flag
+from dooryard.weather import Flag, plain_text
 
 FIRST = np.datetime64("2021-01-01")
 
@@ -131,6 +131,14 @@ def test_unit_a_person_states_is_believed_and_told(put):
         (issue,) = of_kind(record, "stated")
         assert issue.instead == "Kept, as a person stated the unit."
         assert not np.isnan(record.rain_mm).any()
+
+
+def test_record_whose_unit_was_stated_can_be_written_and_read_again(put):
+    low, high, rain = columns(800)
+    text = "# units: metric\n" + text_of(low, high, np.where(rain > 0, 0.3, 0.0))
+    again = weather.read(put(plain_text.render(weather.read(put(text))), "again.csv"))
+    assert not np.isnan(again.rain_mm).any()
+    assert len(of_kind(again, "stated")) == 1
 
 
 def test_units_line_that_contradicts_the_header_is_refused_with_both(faults_of):
