@@ -1,4 +1,4 @@
-"""`dooryard kit N`: what a workshop of N barrels buys, brings and does."""
+"""`dooryard kit KITS`: what a workshop of so many barrels buys, brings and does."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from dooryard.cli.shared import hand_over, json_option, on_option, out_option, w
 @click.command(
     "kit", short_help="A workshop of so many barrels.", context_settings={"ignore_unknown_options": True}
 )
-@click.argument("kits", metavar="N")
+@click.argument("kits")
 @click.option(
     "--yard", type=click.Path(path_type=Path), help="Yard file whose barrel is built; else the usual drum."
 )
@@ -43,10 +43,10 @@ def command(
     as_json: bool,
     why: bool,
 ) -> int:
-    """Plan a workshop in which N households build a barrel each.
+    """Plan a workshop in which so many households build a barrel each.
 
     It lists what to buy, in whole packs and with spares; what that costs a household, as a range; how many
-    drills and helpers it takes; the run of the day; and what to hand out. N is a whole number of kits.
+    drills and helpers it takes; the run of the day; and what to hand out. KITS is a whole number.
     """
     from dooryard import knowledge
     from dooryard.plan.kit_report import kit, kits_from_text

@@ -28,16 +28,16 @@ def kits_from_text(text: str, knowledge: Knowledge) -> int:
     most, usual = knowledge.fact("kit.most"), knowledge.fact("kit.usual")
     advice = f"Write a whole number such as {usual.value:.0f}."
     if not re.fullmatch(r"[+-]?[0-9]+", text.strip()):
-        raise InputError(Problem("This is not a number of kits.", advice, field="N", found=text))
+        raise InputError(Problem("This is not a number of kits.", advice, field="KITS", found=text))
     many = int(text)
     if many < 1:
-        raise InputError(Problem("A workshop has at least one kit.", advice, field="N", found=text))
+        raise InputError(Problem("A workshop has at least one kit.", advice, field="KITS", found=text))
     if many > most.value:
         raise InputError(
             Problem(
                 f"That is no one workshop: people cannot be looked after past about {most.value:.0f} kits.",
                 f"Split it. Usual are {usual.low:.0f} to {usual.high:.0f} households in a day.",
-                field="N",
+                field="KITS",
                 found=text,
             )
         )

@@ -20,6 +20,8 @@ REPORTS = {
     "water report": ["water", "household-12.toml", "--on", "2031-05-20"],
     "storm drill": ["storm", "household-12.toml", "--forecast", "forecast.csv", "--on", "2031-05-20"],
     "frost report": ["frost", "household-12.toml", "--on", "2031-05-20", "--forecast", "forecast.csv"],
+    "build sheet": ["build", "household-12.toml", "--on", "2031-05-20"],
+    "workshop kit": ["kit", "20", "--on", "2031-05-20"],
     "wound": ["work", "wound", "--girth", "22 in", "--width", "4.5 in"],
     "plugs": ["work", "plugs", "--area", "180 sq ft", "--spacing", "8 in"],
     "mix": ["work", "mix", "--plant", "tomato", "--water", "1 gal"],

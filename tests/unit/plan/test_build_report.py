@@ -146,7 +146,7 @@ def test_tape_words_are_read_as_on_a_tape(inches: float, parts: int, words: str)
 def test_kit_number_that_makes_no_sense_is_refused_plainly(text: str) -> None:
     with pytest.raises(InputError) as caught:
         kits_from_text(text, KNOWN)
-    assert caught.value.problems[0].field == "N"
+    assert caught.value.problems[0].field == "KITS"
     assert caught.value.problems[0].instead
 
 
