@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from dooryard.figure import Input
-from dooryard.plan.document import Refusal, Table
+from dooryard.plan.document import Refusal, Table, unmarked
 from dooryard.plan.draft import Draft
 from dooryard.plan.season_parts import add, crossing_words, number, unit
 from dooryard.season import hourly_heat, moved_dates, sentences
@@ -131,6 +131,7 @@ def by_the_hour(draft: Draft, verdict: OrganismVerdict, hours: HourlyRecord) -> 
             [
                 "The tables were made from daily lows and highs, so their own method decides. "
                 "The hours show what it misses."
+                f"The hours are those of {unmarked(hours.station.name)}, the days those hours' lows and highs.",
             ],
             Table("The same days by hours and by the table's daily method", columns, tuple(rows)),
         )

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from statistics import NormalDist
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -90,3 +92,37 @@ def test_moved_range_never_narrows_and_keeps_its_order(
     assert got.latest is not None
     assert got.earliest <= got.likely <= got.latest
     assert (got.latest - got.earliest).days >= before + behind
+
+
+@pytest.mark.check("S-02-A", source="posterior on a fine grid, summed by numpy", status="computed")
+def test_shift_is_the_posterior_of_a_normal_prior_on_a_grid() -> None:
+    told = [seen(6), seen(-2, "likely"), seen(9, "unsure")]
+    days = np.linspace(-60, 60, 240_001)
+    log = -0.5 * (days / 7.0) ** 2
+    for one in told:
+        log -= 0.5 * ((days - one.days) / one.spread_d) ** 2
+    weight = np.exp(log - log.max())
+    weight /= weight.sum()
+    mean = float((weight * days).sum())
+    by = shifted(*told)
+    assert by.days == pytest.approx(mean, abs=1e-6)
+    assert by.spread_d == pytest.approx(float(np.sqrt((weight * (days - mean) ** 2).sum())), abs=1e-6)
+
+
+@pytest.mark.check("S-02-A", source="4,000 drawn yards with eyes of all three kinds", status="computed")
+def test_stated_eight_in_ten_hold_the_true_shift_in_eight_of_ten_drawn_yards() -> None:
+    """True shifts from the prior, one to three sightings each with its stated doubt, whole days as told."""
+    random = np.random.default_rng(11)
+    held = []
+    for true in random.normal(0, 7, 4_000):
+        words = random.choice(list(SPREADS), size=random.integers(1, 4))
+        told = [seen(round(true + random.normal(0, SPREADS[str(word)])), str(word)) for word in words]
+        by = shift(told, load())
+        if by is not None:
+            held.append(abs(by.days - true) <= TENTH * by.spread_d)
+    assert len(held) > 3_900
+    assert 0.78 <= np.mean(held) <= 0.83
+
+
+def test_tenth_is_that_of_the_standard_library() -> None:
+    assert pytest.approx(NormalDist().inv_cdf(0.9), abs=5e-5) == TENTH
