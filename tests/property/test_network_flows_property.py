@@ -11,11 +11,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from dooryard.water import network, pools, soil
+from dooryard.water import network, pool_runs, pools, soil
 from dooryard.water.budget import budgets
-from dooryard.water.pools import Bounds, account, level_bracket
+from dooryard.water.pools import Account, Bounds, account, level_bracket
 from dooryard.water.snow import held_snow
 from dooryard.water.steps import HoursOfRain
+from dooryard.water.storage import StorageRun
 from dooryard.yard.model import Bed, Downspout, Roof, Storage, Yard
 from tests.property.test_network_property import made_up_rain, with_gaps
 from tests.unit.water.test_network_hours import hourly
@@ -106,17 +107,94 @@ def test_brackets_of_a_gappy_record_hold_the_full_one_under_every_rule(
     brackets_hold(knowledge, here, seed, share)
 
 
-@pytest.mark.xfail(
-    strict=False,
-    reason="after a gap the bracket is too narrow in about one such yard of seventy; the run says so in words",
-)
-@given(here=whole_yards(), seed=seeds, share=st.floats(0.0, 0.06))
+ORDERS = ("rain first", "use first", "any")
+
+
+@given(here=whole_yards(), seed=seeds, share=st.floats(0.0, 0.06), order=st.sampled_from(ORDERS))
 @settings(max_examples=40)
-def test_brackets_hold_where_an_overflow_feeds_a_watered_bed(
-    knowledge: Any, here: Yard, seed: int, share: float
+def test_brackets_hold_what_happens_in_any_order_where_an_overflow_feeds_a_watered_bed(
+    knowledge: Any, here: Yard, seed: int, share: float, order: str
+) -> None:
+    """What ran over decides what is asked for later. Each day's litres in one order of rain and use lie within the
+    brackets, those of the whole record and those of one with holes."""
+    assume(feeds_a_watered_bed(here))
+    rain = made_up_rain(seed)
+    story = story_in_order(knowledge, here, rain, order, seed)
+    for known in (rain, with_gaps(rain, seed, share)):
+        run, _ = network.run(here, record(DATES, rain_mm=known), knowledge, ON)
+        for true, pool in zip(story.pools, run.pools, strict=True):
+            level_l = np.where(true.in_service, true.yas.level_l + true.dead_l, 0.0)
+            assert (pool.level_low_l <= level_l + 1e-6).all()
+            assert (pool.level_high_l >= level_l - 1e-6).all()
+            assert (pool.spill_low_l <= true.yas.spilled_l + 1e-6).all()
+            assert (pool.spill_high_l >= true.yas.spilled_l - 1e-6).all()
+        for true_bed, bed in zip(story.beds, run.beds, strict=True):
+            assert true_bed.account is not None
+            missing_mm, where = true_bed.account.depletion_mm, true_bed.account_days
+            assert (bed.depletion_low_mm[where] <= missing_mm + 1e-6).all()
+            assert (bed.depletion_high_mm[where] >= missing_mm - 1e-6).all()
+
+
+def story_in_order(knowledge: Any, here: Yard, rain_mm: np.ndarray, order: str, seed: int) -> network.YardRun:
+    """The yard with one order of rain and use on each day, and overflow credited to beds as it then runs.
+
+    Beds and storages are run in turns until nothing changes: then each day follows from those before it.
+    """
+    luck = np.random.default_rng(seed)
+    before_use = {"rain first": np.ones(1), "use first": np.zeros(1), "any": luck.random(97)}[order]
+
+    def account_in_order(
+        inflow_l: Any, demand_l: Any, capacity_l: float, rule: str, *, ends: Any, readings: Any
+    ) -> Any:
+        assert not readings
+        level, rows = 0.0, []
+        for day, (came, asked, end) in enumerate(zip(inflow_l, demand_l, ends, strict=True)):
+            if end:
+                rows.append((0.0, 0.0, 0.0, 0.0, level))
+                level = 0.0
+                continue
+            early = came * before_use[day % len(before_use)]
+            held = min(level + early, capacity_l)
+            used = min(held, asked)
+            evening = min(held - used + came - early, capacity_l)
+            rows.append((evening, used, level + came - used - evening, asked - used, 0.0))
+            level = evening
+        kept, supplied, spilled, unmet, emptied = np.array(rows).reshape(-1, 5).T
+        run = StorageRun(kept, supplied, spilled, unmet, rule)
+        return Account(run, emptied, np.zeros(len(kept)), 0.0, supplied[None, :])
+
+    def as_it_ran(bed: str, runs: Any) -> Bounds:
+        spilled_l = np.sum([pool.yas.spilled_l for pool in runs if pool.overflow == bed], axis=0)
+        return Bounds(spilled_l, spilled_l)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pool_runs, "account", account_in_order)
+        patch.setattr(network, "_spilled_onto", as_it_ran)
+        patch.setattr(network, "_MOST_TURNS", len(DATES))
+        story, problems = network.run(here, record(DATES, rain_mm=rain_mm), knowledge, ON)
+    assert not [one for one in problems if one.field == "empties_to" and "too closely" in one.what]
+    return story
+
+
+@given(here=whole_yards(), seed=seeds)
+@settings(max_examples=15)
+def test_what_is_not_settled_in_a_few_turns_is_unknown_from_then_on_and_still_holds(
+    knowledge: Any, here: Yard, seed: int
 ) -> None:
     assume(feeds_a_watered_bed(here))
-    brackets_hold(knowledge, here, seed, share)
+    rain = made_up_rain(seed)
+    settled, _ = network.run(here, record(DATES, rain_mm=rain), knowledge, ON)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(network, "_MOST_TURNS", 2)
+        hasty, problems = network.run(here, record(DATES, rain_mm=rain), knowledge, ON)
+    if not [one for one in problems if "too closely" in one.what]:
+        for known, rough in zip(settled.pools, hasty.pools, strict=True):
+            assert np.array_equal(rough.level_low_l, known.level_low_l)
+    story = story_in_order(knowledge, here, rain, "any", seed)
+    for true, rough in zip(story.pools, hasty.pools, strict=True):
+        level_l = np.where(true.in_service, true.yas.level_l + true.dead_l, 0.0)
+        assert (rough.level_low_l <= level_l + 1e-6).all()
+        assert (rough.level_high_l >= level_l - 1e-6).all()
 
 
 def feeds_a_watered_bed(here: Yard) -> bool:

@@ -43,8 +43,8 @@ Flags = NDArray[np.bool_]
 _CLOSURE_L = 1e-9
 #: Facts that set when beds grow and when barrels stand in service.
 _GROWING_FACT, _SERVICE_FACT = "season.frost_c", "frost.drain_at"
-#: Turns in which beds and the storages that spill onto them are run, before the spill is called unknown.
-_MOST_TURNS = 8
+#: Turns in which beds and the storages that spill onto them are run; what differs even then is called unknown.
+_MOST_TURNS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +207,6 @@ def run(
         *unsettled,
         *_unused_readings(layout, stage),
         *_beds_without_use(beds),
-        *_loop_problems(yard, np.isnan(snow.liquid_mm)),
     )
 
 
@@ -235,8 +234,8 @@ def _in_turns(scene: _Scene, steps: Steps) -> tuple[tuple[BedRun, ...], tuple[Po
     """Beds and pools, run until what is spilled onto beds agrees with what those beds ask for.
 
     Water that is spilled today changes what a bed asks for tomorrow, so each turn is right for at least one
-    day more than the last, and as a rule two or three turns are enough. If they are not, what was spilled is
-    called unknown, which no later turn can make wrong.
+    day more than the last, and as a rule two or three turns are enough. If they are not, what was spilled from the
+    first day on which the last two turns differ is called unknown, which no later turn can make wrong.
     """
     spilling = {pool.overflow for pool in scene.layout}
     fed = [bed.name for bed in scene.yard.beds if bed.name in spilling]
@@ -255,17 +254,28 @@ def _in_turns(scene: _Scene, steps: Steps) -> tuple[tuple[BedRun, ...], tuple[Po
         if not asking:
             return beds, pools, []
         pools = run_pools(scene.layout, beds, scene.stage, steps)
-    days = len(scene.above.dates)
-    overflow_l = {name: Bounds(np.zeros(days), np.full(days, np.inf)) for name in fed}
-    beds = scene.beds(overflow_l)
+    now_l = {name: _spilled_onto(name, pools) for name in fed}
+    first = min(_first_difference(overflow_l[name], now_l[name]) for name in fed)
+    if first == len(scene.above.dates):
+        return beds, pools, []
+    for bounds in now_l.values():
+        bounds.low[first:], bounds.high[first:] = 0.0, np.inf
+    beds = scene.beds(now_l)
     pools = run_pools(scene.layout, beds, scene.stage, steps)
+    since = day_words(scene.above.dates[first].astype(date), year=True)
     unsettled = Problem(
         what=f"What storages spill onto {', '.join(fed)}, and what is asked of these storages for it, depend on "
-        "each other too closely to be followed. How much was spilled is taken as unknown.",
+        f"each other too closely to be followed. How much was spilled from {since} on is taken as unknown.",
         instead="Let the overflow run to another bed than the one the storage waters.",
         field="empties_to",
     )
     return beds, pools, [unsettled]
+
+
+def _first_difference(one: Bounds, other: Bounds) -> int:
+    """Index of the first day on which two series of bounds differ; their length if they never do."""
+    differ = (one.low != other.low) | (one.high != other.high)
+    return int(differ.argmax()) if differ.any() else len(differ)
 
 
 def _spilled_onto(bed: str, pools: Sequence[PoolRun]) -> Bounds:
@@ -369,25 +379,6 @@ def _beds_without_use(beds: Sequence[BedRun]) -> list[Problem]:
         )
         for bed in beds
         if bed.growing.any() and np.isnan(bed.depletion_high_mm).all()
-    ]
-
-
-def _loop_problems(yard: Yard, gap: Flags) -> list[Problem]:
-    """A warning where an overflow feeds a bed that itself asks a storage for water, and rain is missing.
-
-    There what ran over decides what is asked for later, and the bracket can come out too narrow after a gap.
-    """
-    fed = {storage.empties_to for storage in yard.storages}
-    stored = {storage.name for storage in yard.storages}
-    loops = [bed.name for bed in yard.beds if bed.name in fed and bed.watered_from in stored]
-    if not loops or not gap.any():
-        return []
-    return [
-        Problem(
-            f"The overflow feeds a bed that is watered from a barrel ({', '.join(loops)}), and the record has days "
-            "without rain. After such a day the range given for the barrel and the bed may be too narrow.",
-            "Read the level and feel the soil before you rely on it.",
-        )
     ]
 
 
