@@ -5,45 +5,31 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
+from functools import cache
+from pathlib import Path
 from typing import Any
 
-from dooryard.knowledge.load import Knowledge, load
+from dooryard.knowledge.load import SHIPPED, Knowledge, load
 from dooryard.problem import InputError, Problem, nearest
 
-TABLES = {
-    "organisms": "organisms",
-    "hosts": "hosts",
-    "stages": "stages",
-    "windows": "windows",
-    "windows_by_date": "dated_windows",
-    "treatments": "treatments",
-    "blooms": "blooms",
-    "soil_temperatures": "soil_temperatures",
-    "germination": "germination",
-    "infection": "infection",
-    "severity": "severity",
-    "chill": "chill",
-    "pruning": "pruning",
-    "division": "divisions",
-    "oak_windows": "oak_windows",
-    "spray_limits": "spray_limits",
-    "causes": "causes",
-    "signs": "signs",
-    "plant_groups": "plant_groups",
-    "troubles": "troubles",
-    "coverings": "coverings",
-    "bearing": "bearing_soils",
-    "crops": "crops",
-    "soils": "soils",
-    "parts": "parts",
-    "tools": "tools",
-    "steps": "steps",
-    "facts": "facts",
-    "methods": "methods",
-    "cautions": "cautions",
-    "sources": "sources",
-}
-"""Each table's name, as its file has it, and where `Knowledge` keeps it."""
+_KEPT_AS = {"windows_by_date": "dated_windows", "division": "divisions", "bearing": "bearing_soils"}
+"""Where `Knowledge` keeps a table under another name than its file's."""
+
+
+@cache
+def names() -> tuple[str, ...]:
+    """Names of all tables, as their files or folders have them, in the order of letters."""
+    files = {path.stem for path in SHIPPED.glob("*.csv")}
+    return tuple(sorted(files | {path.name for path in SHIPPED.iterdir() if _of_tables(path)}))
+
+
+def _of_tables(folder: Path) -> bool:
+    return folder.is_dir() and any(path.suffix in (".csv", ".toml") for path in folder.iterdir())
+
+
+def kept_as(table: str) -> str:
+    """The attribute of `Knowledge` that holds a table."""
+    return _KEPT_AS.get(table, table)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +49,10 @@ def rows_of(knowledge: Knowledge, table: str, word: str = "") -> dict[str, Any]:
     InputError
         If there is no such table, or it holds a fault.
     """
-    if table not in TABLES:
-        known = ", ".join(TABLES)
-        hint = nearest(table, TABLES) or f"The tables are: {known}."
+    if table not in names():
+        hint = nearest(table, names()) or f"The tables are: {', '.join(names())}."
         raise InputError(Problem("No table has this name.", hint, found=table))
-    found = getattr(knowledge, TABLES[table])
+    found = getattr(knowledge, kept_as(table))
     rows = dict(found) if isinstance(found, Mapping) else _by_key(found)
     said = word.casefold()
     return {key: row for key, row in rows.items() if not said or said in _text(row)}
@@ -83,7 +68,7 @@ def changes(own: Knowledge) -> tuple[Change, ...]:
     shipped = load()
     return tuple(
         Change(table, key, key in rows_of(shipped, table))
-        for table in TABLES
+        for table in names()
         for key, row in rows_of(own, table).items()
         if row.origin
     )
@@ -92,7 +77,7 @@ def changes(own: Knowledge) -> tuple[Change, ...]:
 def uses(knowledge: Knowledge) -> Counter[str]:
     """How many rows of all tables name each source."""
     counted: Counter[str] = Counter()
-    for table in TABLES:
+    for table in names():
         if table != "sources":
             counted.update(row.source for row in rows_of(knowledge, table).values())
     return counted

@@ -154,7 +154,8 @@ class Caution:
 class Organism:
     """A pest: what a household sees, and one sentence for each time of its year.
 
-    The four ``do_`` sentences begin with one of the four verbs (Look, Do, Wait, Ask).
+    ``cycle`` tells how it goes through its year. The four ``do_`` sentences begin with one of the four verbs
+    (Look, Do, Wait, Ask).
     """
 
     key: str
@@ -164,6 +165,7 @@ class Organism:
     hosts: str
     generations: str
     overwinters: str
+    cycle: str
     look: str
     treatable: str
     do_early: str

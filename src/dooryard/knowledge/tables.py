@@ -159,6 +159,7 @@ def _organism(c: Cells) -> rows.Organism:
         hosts=c.filled("hosts"),
         generations=c.filled("generations"),
         overwinters=c.filled("overwinters"),
+        cycle=c.filled("cycle"),
         look=c.filled("look"),
         treatable=c.filled("treatable"),
         do_early=c.filled("do_early"),
@@ -323,7 +324,7 @@ SOILS = Table(
 ORGANISMS = Table(
     "organisms.csv",
     columns(
-        "key,name,scientific,kind,hosts,generations,overwinters,look,treatable,do_early,do_soon,do_now,do_over,"
+        "key,name,scientific,kind,hosts,generations,overwinters,cycle,look,treatable,do_early,do_soon,do_now,do_over,"
         "leave_alone,mistake,source,status,note"
     ),
     _organism,

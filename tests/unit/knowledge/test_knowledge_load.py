@@ -126,10 +126,10 @@ def test_shipped_tables_have_no_fault_and_no_dangling_reference() -> None:
 
 def test_organism_without_a_verb_at_the_head_of_its_advice_does_not_load(tmp_path: Path) -> None:
     header = (
-        "key,name,scientific,kind,hosts,generations,overwinters,look,treatable,do_early,do_soon,do_now,do_over,"
+        "key,name,scientific,kind,hosts,generations,overwinters,cycle,look,treatable,do_early,do_soon,do_now,do_over,"
         "leave_alone,mistake,source,status,note\n"
     )
-    row = "a,A,A a,insect,oak,1,egg,look,young,Wait.,Look.,Spray it.,Do this.,never,none,X-1,seen,\n"
+    row = "a,A,A a,insect,oak,1,egg,year,look,young,Wait.,Look.,Spray it.,Do this.,never,none,X-1,seen,\n"
     knowledge = Knowledge((folder(tmp_path, **{"organisms.csv": header + row}),))
     with pytest.raises(InputError, match="does not begin with its verb"):
         _ = knowledge.organisms

@@ -237,7 +237,7 @@ def test_many_organisms_at_once_equal_one_at_a_time() -> None:
 
 def test_organism_known_only_by_dates_of_another_place_cannot_be_timed(tmp_path: Path) -> None:
     header = (SHIPPED / "organisms.csv").read_text(encoding="utf-8").splitlines()[0]
-    row = "oak-borer,oak borer,A a,borer,oak,1,larva,Holes.,larvae,Wait.,Look.,Look.,Wait.,never,none,S-OWN,judged,"
+    row = "oak-borer,oak borer,A a,borer,oak,1,larva,May,Holes.,larvae,Wait.,Look.,Look.,Wait.,never,none,S-OWN,judged,"
     (tmp_path / "organisms.csv").write_text(f"{header}\n{row}\n", encoding="utf-8")
     header = (SHIPPED / "stages.csv").read_text(encoding="utf-8").splitlines()[0]
     row = 'oak-borer.flight,oak-borer,flight,calendar,look,,,,,,,,,,05-18,05-28,"Lexington, Kentucky",S-UKY-BORER,seen,'

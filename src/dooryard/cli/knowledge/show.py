@@ -22,7 +22,7 @@ def command(table: str, word: str, county: Path | None, as_json: bool) -> int:
     from dooryard.knowledge.county import own_words, with_county
 
     if not table:
-        click.echo(json.dumps(list(listing.TABLES)) if as_json else "\n".join(listing.TABLES))
+        click.echo(json.dumps(listing.names()) if as_json else "\n".join(listing.names()))
         return FINE
     rows = listing.rows_of(with_county(county), table, word)
     if as_json:
