@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dooryard.problem import InputError, Problem
+from dooryard.weather.plain_json import read_object
 from dooryard.weather.record import CORE, ELEMENTS, MADE_UP, Flag, Issue, Source, Station, WeatherRecord
 
 KEY = "dooryard.station"
@@ -183,7 +184,7 @@ def _said(path: Path) -> dict[str, Any]:
     import polars
 
     try:
-        said: dict[str, Any] = json.loads(polars.read_parquet_metadata(path)[KEY])
+        said = read_object(polars.read_parquet_metadata(path)[KEY])
         if said["version"] != VERSION:
             what = "This shelved record was written by another version of the program."
             raise InputError(Problem(what, "Add its file to the shelf again.", str(path)))

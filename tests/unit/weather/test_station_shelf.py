@@ -328,3 +328,17 @@ def test_shelf_key_is_a_name_any_file_system_takes(word: str, key: str) -> None:
 
 def test_shelf_key_of_nothing_is_refused() -> None:
     assert "--key" in problem(lambda: key_for("???"))
+
+
+@pytest.mark.parametrize("said", ["[" * 100_000, "[]", '{"version": 1, "about": null}', "not JSON"])
+def test_shelved_file_with_odd_words_about_itself_is_damaged_and_nothing_worse(
+    tmp_path: Path, said: str
+) -> None:
+    import polars
+
+    shelf = Shelf(tmp_path)
+    polars.DataFrame({"a": [1]}).write_parquet(tmp_path / "odd.parquet", metadata={shelved.KEY: said})
+    held, problems = shelf.contents()
+    assert held == ()
+    assert [problem.what for problem in problems] == ["This shelved record is damaged or no record."]
+    assert shelf.remove("odd") is None
