@@ -13,6 +13,7 @@ from typing import Any
 from dooryard.letter.drawing.build import build
 from dooryard.letter.drawing.fan import fan
 from dooryard.letter.drawing.glass import glass
+from dooryard.letter.drawing.lookback import lookback
 from dooryard.letter.drawing.measure import PLATE as PLATE
 from dooryard.letter.drawing.ribbon import ribbon
 from dooryard.letter.drawing.season import season
@@ -34,6 +35,7 @@ _KINDS: dict[str, Callable[[Mapping[str, Any], int, float], str]] = {
     "build": build,
     "fan": fan,
     "glass": glass,
+    "lookback": lookback,
     "ribbon": ribbon,
     "season": season,
     "template": template,
