@@ -93,3 +93,22 @@ class SprayLimit:
     status: str
     note: str
     origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class Restriction:
+    """What a state or county forbids.
+
+    since, good_until : ISO days; after the second the row may no longer be relied on. material : the kind it is about.
+    """
+
+    key: str
+    place: str
+    material: str
+    rule: str
+    since: str
+    good_until: str
+    source: str
+    status: str
+    note: str
+    origin: str

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from dooryard.knowledge import care_rows as rows
 from dooryard.knowledge.cells import Cells
 from dooryard.knowledge.tables import Table, columns
@@ -83,6 +85,26 @@ def _spray_limit(c: Cells) -> rows.SprayLimit:
     return row
 
 
+def _restriction(c: Cells) -> rows.Restriction:
+    for field in ("since", "good_until"):
+        try:
+            date.fromisoformat(c.filled(field))
+        except ValueError:
+            c.fault(field, "This is not a day.", "Write it as 2031-05-20.")
+    return rows.Restriction(
+        key=c.filled("key"),
+        place=c.filled("place"),
+        material=c.filled("material"),
+        rule=c.filled("rule"),
+        since=c.text("since"),
+        good_until=c.text("good_until"),
+        source=c.source(),
+        status=c.status(),
+        note=c.text("note"),
+        origin=c.origin,
+    )
+
+
 PRUNING = Table(
     "pruning.csv",
     columns("key,name,scientific,kinds,wood,time,safe,latest,avoid,how,source,place,status,note"),
@@ -105,5 +127,11 @@ SPRAY_LIMITS = Table(
     "spray_limits.csv",
     columns("key,material,quantity,low,high,unit,rule,source,place,status,note"),
     _spray_limit,
+    lambda row: row.key,
+)
+RESTRICTIONS = Table(
+    "restrictions.csv",
+    columns("key,place,material,rule,since,good_until,source,status,note"),
+    _restriction,
     lambda row: row.key,
 )

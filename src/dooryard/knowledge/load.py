@@ -35,7 +35,7 @@ from dooryard.problem import InputError, Problem, nearest
 
 if TYPE_CHECKING:
     from dooryard.knowledge.build_rows import Part, Step, Tool
-    from dooryard.knowledge.care_rows import Division, OakWindow, Pruning, SprayLimit
+    from dooryard.knowledge.care_rows import Division, OakWindow, Pruning, Restriction, SprayLimit
     from dooryard.knowledge.season_rows import (
         Bloom,
         Chill,
@@ -258,6 +258,13 @@ class Knowledge:
         return self._sourced(care_tables.SPRAY_LIMITS)
 
     @cached_property
+    def restrictions(self) -> Mapping[str, Restriction]:
+        """What states and counties forbid, by key; each row expires."""
+        from dooryard.knowledge import care_tables
+
+        return self._sourced(care_tables.RESTRICTIONS)
+
+    @cached_property
     def _organisms_by_plant(self) -> Mapping[str, tuple[str, ...]]:
         found: dict[str, tuple[str, ...]] = {}
         for host in self.hosts:
@@ -327,7 +334,7 @@ _TABLES = (
     "sources", "facts", "methods", "coverings", "bearing_soils", "crops", "soils", "cautions", "organisms",
     "stages", "windows", "treatments", "troubles", "hosts", "blooms", "soil_temperatures", "germination",
     "infection", "severity", "chill", "dated_windows", "parts", "tools", "steps", "signs", "causes",
-    "plant_groups", "pruning", "divisions", "oak_windows", "spray_limits",
+    "plant_groups", "pruning", "divisions", "oak_windows", "spray_limits", "restrictions",
 )  # fmt: skip
 
 

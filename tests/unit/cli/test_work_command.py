@@ -48,6 +48,17 @@ def _run(*words: str) -> Result:
             "how much of something",
         ),
         (["soil", "--area", "400 sq ft", "--grade", "10-6"], 2, "three numbers"),
+        (["prune", "--plant", "forsythya"], 2, "forsythia"),
+        (["prune", "--plant", "oak", "--state", "wisconson"], 2, "wisconsin"),
+        (["divide", "--plant", "lupine"], 0, "Do not divide"),
+        (
+            ["no-bloom", "--plant", "hydrangea", "--pruned", "2026-10-01", "--on", "2026-11-01"],
+            0,
+            "cut at the wrong",
+        ),
+        (["no-bloom", "--plant", "spaceship"], 2, "wood it blooms"),
+        (["treat", "--organism", "bagwurm", "--plant", "juniper", "--weather", "none.csv"], 2, "bagworm"),
+        (["treat", "--organism", "bagworm", "--plant", "juniper", "--weather", "none.csv"], 2, "none.csv"),
         (["mulhc"], 2, "mulch"),
     ],
 )

@@ -10,6 +10,7 @@ COMMANDS = {
     "mulch": "Mulch for a tree or a bed: area, volume, bags.",
     "plugs": "Dividing a ground cover: plugs, spacing, last day.",
     "wound": "Torn bark: how much is lost, what to do.",
+    "treat": "What may be done about a pest today, mildest first.",
     "prune": "When and how to cut a plant.",
     "divide": "When a perennial is divided, and how.",
     "no-bloom": "Why a shrub does not bloom, and when to cut it.",
