@@ -54,3 +54,17 @@ def test_interval_start_is_put_into_universal_time(offset, hours):
 def test_duration_that_is_none_is_refused(text):
     with pytest.raises(ValueError, match="no length"):
         parse_duration(text)
+
+
+@given(st.lists(st.integers(1, 24), min_size=1, max_size=12), st.integers(0, 11), st.floats(-500, -1e-9))
+def test_spread_amount_below_zero_among_others_is_refused(lengths, at, amount):
+    """It would take away what the others bring. A temperature may lie below 0."""
+    starts = np.cumsum([0, *lengths[:-1]]).tolist()
+    intervals = [
+        Interval(FIRST + np.timedelta64(start, "h"), n) for start, n in zip(starts, lengths, strict=True)
+    ]
+    values = [1.0] * len(lengths)
+    values[at % len(lengths)] = amount
+    with pytest.raises(ValueError, match="below 0"):
+        spread(intervals, values, FIRST, sum(lengths), "amount")
+    assert spread(intervals, values, FIRST, sum(lengths), "level").min() == amount

@@ -46,3 +46,19 @@ def test_forecast_that_cannot_be_is_refused(put, text, word):
     with pytest.raises(InputError) as caught:
         forecast.read(put(text))
     assert [word in problem.what for problem in caught.value.problems] == [True]
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        ("2031-05-20,50,59,-1,,,", "the rain is below 0"),
+        ("2031-05-20,50,59,1,-1,2,", "the low end of the rain is below 0"),
+        ("2031-05-20,50,59,,,-2,", "the high end of the rain is below 0"),
+        ("2031-05-20,50,59,1,,,-0.5", "the hardest rain is below 0"),
+        ("2031-05-20,50,59,,3,2,", "the low end of the rain is above the high end"),
+    ],
+)
+def test_forecast_amount_that_cannot_be_is_refused(put, row, said):
+    with pytest.raises(InputError) as caught:
+        forecast.read(put(HEAD + row + "\n", "forecast.csv"))
+    assert said in str(caught.value)
