@@ -86,7 +86,7 @@ def life(draft: Draft, verdict: OrganismVerdict) -> None:
         sentence(organism.cycle),
         sentence(organism.look),
         f"What can be treated: {organism.treatable}." if organism.treatable else "",
-        sentence(organism.leave_alone),
+        f"When to leave it alone: {organism.leave_alone}",
         f"Common mistake: {organism.mistake}" if organism.mistake else "",
     ]
     add(draft, "How it lives", [text for text in said if text])
