@@ -36,7 +36,15 @@ def verdict_sentence(draft: Draft, verdict: OrganismVerdict) -> str:
     ends = {end: moment_mark(draft, verdict, window, end) for end in needed}
     said = sentences.reason(window, **ends)
     seen = [day_words(one.date) for one in verdict.sightings]
-    return f"{said} Seen in this yard: {list_words(seen)}." if seen else said
+    said = f"{said} Seen in this yard: {list_words(seen)}." if seen else said
+    by = verdict.shifts.get(window.window.key)
+    days = 0 if by is None else round(by.days)
+    if days:
+        noun = "day" if abs(days) == 1 else "days"
+        said += (
+            f" By what was seen here its dates fall {abs(days)} {noun} {'later' if days > 0 else 'earlier'}."
+        )
+    return said
 
 
 def moment_mark(draft: Draft, verdict: OrganismVerdict, window: WindowVerdict, end: str) -> str:

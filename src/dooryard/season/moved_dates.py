@@ -44,13 +44,22 @@ def move(
 ) -> MovedWindow:
     """One window moved from its own place to the station of ``here``.
 
-    there : a record of the window's place, or None, which refuses.
+    there : a record of the window's place, or None, which refuses; so does one whose latitude is another's.
     """
     if there is None:
         return _refused(
             window,
             0,
             f"These dates are true of {window.place}. Without that place's weather they are not moved.",
+        )
+    away = knowledge.fact("season.moved_latitude").value
+    lies = there.station.latitude
+    if window.latitude is not None and lies is not None and abs(lies - window.latitude) > away:
+        return _refused(
+            window,
+            0,
+            f"The record given lies at {lies:.1f} degrees, {window.place} at {window.latitude:.1f}: "
+            "it is another place.",
         )
     base_c = knowledge.fact("season.moved_base").value
     usual, years = usual_heat(there, window, base_c)

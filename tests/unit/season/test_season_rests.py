@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -70,6 +71,18 @@ def test_dates_with_too_few_years_of_the_other_place_are_refused() -> None:
     got = moved_dates.move(WINDOW, heat_of(4.0), short, load())
     assert got.opens is None
     assert got.years == 6
+
+
+def test_dates_are_not_moved_by_a_record_from_another_latitude() -> None:
+    """The station of the record stands at 38 degrees; dates of a place at 41.9 are not its dates."""
+    northern = replace(WINDOW, latitude=41.9)
+    got = moved_dates.move(northern, heat_of(4.0), years_of(4.0), load())
+    assert got.opens is None
+    assert "another place" in (got.refused or "")
+    assert (
+        moved_dates.move(replace(WINDOW, latitude=38.6), heat_of(4.0), years_of(4.0), load()).opens
+        is not None
+    )
 
 
 # --- hours
