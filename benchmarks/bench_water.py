@@ -23,7 +23,7 @@ from numpy.typing import NDArray
 from benchmarks.bench import Ratio, Row, print_ratios, print_rows
 from dooryard import knowledge
 from dooryard.knowledge import Knowledge
-from dooryard.water import network, storage
+from dooryard.water import choice_years, choices, network, storage
 from dooryard.water.yield_curve import yield_curve
 from dooryard.weather.record import Flag, Source, Station, WeatherRecord, on_calendar
 from dooryard.yard.model import Bed, Downspout, Place, Roof, Storage, Yard
@@ -33,6 +33,7 @@ Array = NDArray[np.float64]
 YEARS = 30
 ON = dt.date(2026, 1, 1)
 NETWORK_AIM_S = 0.050
+CHOICES_AIM_S = 0.5
 
 ROOFS = (
     Roof("house", 40.0, "asphalt-shingle", "one"),
@@ -70,6 +71,11 @@ def main() -> int:
     rain = np.nan_to_num(weather.rain_mm)
     inflow_l = 40.0 * np.maximum(rain - 1.0, 0.0)
     demand_l = 45.0 * ((np.arange(rain.size) % 365 > 120) & (np.arange(rain.size) % 365 < 270))
+    whole = choice_years.years_of(here, run, tables)
+    kinds = choice_years.kinds_of(tables)
+    if whole is None:
+        return 1
+    many = choices.play(whole, kinds)
     work: dict[str, tuple[str, Callable[[], object], int, float | None]] = {
         "network": (
             "network.run, 3 roofs, 3 storages, 5 beds",
@@ -80,6 +86,16 @@ def main() -> int:
         "arrays": ("  a plain loop over NumPy arrays", lambda: by_arrays(case), 5, None),
         "frame": ("  a plain loop over pandas rows", lambda: by_frame(case, frame), 3, None),
         "one": ("simulate, one tank", lambda: storage.simulate(inflow_l, demand_l, 208.0, "ybs"), 15, None),
+        "choices": (
+            f"{len(many.played)} choices of barrels, sorted to a short list",
+            lambda: choices.short_list(
+                choices.unbeaten(choices.play(whole, kinds).offered, least_gain_l=19.0, least_share=0.01),
+                most=8,
+                now=whole.now,
+            ),
+            5,
+            CHOICES_AIM_S,
+        ),
         "curve": ("yield_curve, every size", lambda: yield_curve(inflow_l, demand_l), 15, None),
     }
     rows = {key: _measured(name, call, runs, aim) for key, (name, call, runs, aim) in work.items()}
@@ -92,6 +108,9 @@ def main() -> int:
         [
             Ratio("plain loop over pandas rows to the network", rows["frame"], rows["network"]),
             Ratio("plain loop over NumPy arrays to the network", rows["arrays"], rows["network"]),
+            Ratio(
+                f"{len(many.played)} choices of barrels to one simulated tank", rows["choices"], rows["one"]
+            ),
             Ratio("yield_curve to one simulated tank", rows["curve"], rows["one"], aim=1.5),
         ]
     )
