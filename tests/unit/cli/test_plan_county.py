@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import shutil
+import tomllib
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
 from dooryard.cli.app import dooryard
+from dooryard.knowledge import load
 from dooryard.knowledge.county import FOLDER, OWN
 
 SOURCES = "id,author,year,title,edition,licence,note\nOWN-1,Our office,2025,Scouting notes,,,\n"
@@ -71,3 +73,16 @@ def test_faulty_county_folder_stops_plan_and_check_with_line_and_field(demo: Pat
         assert result.exit_code == 2
         assert "stages.csv line 2, dd_low (found seven hundred)" in result.stderr
         assert "stages.csv line 2, source (found OWN-2)" in result.stderr
+
+
+def test_plan_names_only_organisms_that_live_on_what_grows_in_the_yard(demo: Path) -> None:
+    """Sixty-three are known; a yard with five plants and two beds hears of its own."""
+    path = demo / "household-12.toml"
+    yard = tomllib.loads(path.read_text(encoding="utf-8"))
+    kinds = [plant["kind"] for plant in yard["plants"]] + [
+        bed["grows"].replace("-", " ") for bed in yard["beds"]
+    ]
+    hosted = {row.organism for row in load().hosts if row.plant_kind in kinds}
+    document = json.loads(run("plan", path, "--on", "2031-05-20", "--json").stdout)
+    assert {one["id"] for one in document["organisms"]} == hosted
+    assert 0 < len(hosted) < len(load().organisms) / 2
