@@ -101,9 +101,8 @@ def _station(
     stations = sorted(set(cells.tolist()))
     if wanted is None and len(stations) > 1:
         what = f"The file mixes {len(stations)} stations ({', '.join(stations[:5])})."
-        faults.add(
-            what, f"Keep the lines of one, or name it, such as --station {stations[0]}.", name="station"
-        )
+        instead = f'Put one on the shelf: "dooryard weather shelf add {faults.file} --station {stations[0]}".'
+        faults.add(what, instead, name="station")
     elif wanted is not None and wanted not in stations:
         instead = nearest(wanted, stations) or f"Write one of {', '.join(stations[:10])}."
         faults.add("This station is not in the file.", instead, name="station", found=wanted)

@@ -25,7 +25,7 @@ def one_station(table: Table, names: list[str], faults: Faults) -> Station:
         stations = [cells[0].strip()] if alike else sorted({cell.strip() for cell in cells})
     if len(stations) > 1:
         what = f"The file mixes {len(stations)} stations ({', '.join(stations[:5])})."
-        instead = f"Keep the lines of one, or name it, such as --station {stations[0]}."
+        instead = f'Put one on the shelf: "dooryard weather shelf add {faults.file} --station {stations[0]}".'
         faults.add(what, instead, name="STATION")
 
     def text(name: str) -> str:
