@@ -135,8 +135,11 @@ class Cells:
                 self.fault(name_a, f"{name_a} is above {name_b}.", "Put the numbers in rising order.")
 
     def _quiet(self, field: str) -> float | None:
+        text = self.text(field)
+        if not text:
+            return None
         try:
-            return float(self.text(field))
+            return float(text)
         except ValueError:
             return None
 
