@@ -117,8 +117,8 @@ def _network(draft: Draft, run: YardRun, years: Years, now: Choice) -> list[str]
     more = "less" if true_l < now.yearly_l else "more"
     return [
         f"Run barrel by barrel as they stand, each with its own beds and overflow, they give {mark} in a mean year. "
-        f"The list takes every bed to be watered from all barrels and follows no overflow, so look for {more} than it "
-        "says."
+        f"The list takes every bed to be watered from all barrels, down to the spigot, and follows no overflow: look "
+        f"for {more} than it says."
     ]
 
 
@@ -304,8 +304,6 @@ def _round_number(draft: Draft, years: Years, main: Kind) -> list[str]:
     one = alone.best(main, 1, years.now)
     if one is None:
         return []
-    if _spread(one.middle_l)[1] >= said_l:
-        return []
     kind = words.kind_words(draft, main)
     claim = units.show(said_l, "volume", "us")
     if draft.yard.units == "metric":
@@ -322,6 +320,11 @@ def _round_number(draft: Draft, years: Years, main: Kind) -> list[str]:
         ),
     )
     used = _used(draft, years, one, "alone", f"water one {kind} alone would give here in a year")
+    if _spread(one.middle_l)[1] >= said_l:
+        return [
+            f"The {claim} a summer that is often said of one barrel may come true here in a good year: a {kind} would "
+            f"have to be filled and used up {fills}. In this station's own years, for these beds, one gives {used}."
+        ]
     return [
         f"We do not repeat the {claim} a summer that is often said of one barrel: a {kind} would have to be filled and "
         f"used up {fills}. In this station's own years, for these beds, one gives {used}."

@@ -20,10 +20,11 @@ FEWEST_YEARS = 5
 def describe(draft: Draft, run: YardRun, pool: PoolRun) -> tuple[list[str], list[Json]]:
     """Sentences on how much of the wanted water it gives and what one more would add, and the worth steps."""
     name = list_words([f"the {storage}" for storage in pool.storages])
-    if not np.nansum(pool.demand_l) > 0:
+    demand_l = pool.reachable_demand_l
+    if not np.nansum(demand_l) > 0:
         return [f"No bed takes water from {name}, so a bigger store would add nothing."], []
     step_l = max(draft.yard.storage(storage).active_l for storage in pool.storages)
-    worth = season_worth(run.dates, pool.inflow_l, pool.demand_l, pool.capacity_l, step_l, STEPS)
+    worth = season_worth(run.dates, pool.inflow_l, demand_l, pool.capacity_l, step_l, STEPS)
     if len(worth.years) < FEWEST_YEARS or None in (worth.dry_year, worth.middling_year, worth.wet_year):
         too_few = (
             f"The record has only {len(worth.years)} whole years of rain: too few to say what a second barrel "

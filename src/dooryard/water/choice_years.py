@@ -150,7 +150,9 @@ def _asks(
     asked = {
         bed.name: np.where(in_service, bed.demand_l, 0.0)
         for bed in run.beds
-        if bed.watered_from != RAIN and bed.demand_l.any()
+        if bed.watered_from != RAIN
+        and bed.demand_l.any()
+        and not _out_of_reach(run, bed.name, bed.watered_from)
     }
     stored = {storage.name for storage in yard.storages}
     today = tuple(bed.name for bed in run.beds if bed.name in asked and bed.watered_from in stored)
@@ -163,6 +165,12 @@ def _asks(
         len(asks), len(run.dates)
     )
     return tuple(asks), demand_l, 0
+
+
+def _out_of_reach(run: YardRun, bed: str, storage: str) -> bool:
+    """Whether a bed lies above all water of the storage it is joined to by a hose or line."""
+    pool = next((pool for pool in run.pools if storage in pool.storages), None)
+    return pool is not None and np.isinf(pool.reach_of(bed).floor_l)
 
 
 def _use(run: YardRun, in_service: NDArray[np.bool_]) -> Floats:

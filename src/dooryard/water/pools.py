@@ -175,6 +175,16 @@ class PoolRun:
         return next((reach for reach in self.reaches if bed in reach.beds), self.reaches[0])
 
     @property
+    def reachable_demand_l(self) -> Array:
+        """What is asked of it by all to whom any of its water runs (N,) [L]."""
+        return np.asarray(
+            sum(
+                (reach.demand_l for reach in self.reaches if np.isfinite(reach.floor_l)),
+                np.zeros(len(self.dates)),
+            )
+        )
+
+    @property
     def use_given_l(self) -> Array:
         """What was taken for other things than the beds, under the two rules (2, N) [L], NaN on a missing day."""
         lowest = self.reaches[0]

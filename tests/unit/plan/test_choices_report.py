@@ -173,3 +173,45 @@ def test_daily_use_in_the_yard_file_counts_and_is_not_added_again(knowledge: Kno
     assert "choices.daily" not in report["figures"]
     assert report["figures"]["choices.now"]["value"] > 500
     assert "other use" in stop(report)["table"]["rows"][0][0]
+
+
+def test_a_great_garden_may_reach_the_popular_number_and_is_told_so(knowledge: Knowledge) -> None:
+    thirsty = replace(DRUM, daily_use_l=170.0)
+    report = document(
+        knowledge, yard(roofs=(Roof("roof", 60.0, "metal", "spout"),), storages=(thirsty,), beds=(BED,))
+    )
+    assert report["figures"]["choices.alone"]["high"] >= 1300 * GAL
+    assert "may come true here in a good year" in text(report)
+
+
+def test_a_bed_above_all_water_is_no_reason_for_a_barrel(knowledge: Knowledge) -> None:
+    tall = Storage(
+        "barrel",
+        200.0,
+        height_m=0.8,
+        outlet_height_m=0.08,
+        overflow_height_m=0.72,
+        stand_height_m=0.3,
+        fed_by=("spout",),
+    )
+    high = replace(BED, how="drip", height_m=1.5)
+    report = document(knowledge, yard(storages=(tall,), beds=(high,)))
+    assert not [one for one in report["walk"] if one["id"] == "choices"]
+    assert "a bigger store would add nothing" in " ".join(
+        sentence for one in report["walk"] for sentence in one["sentences"]
+    )
+
+
+def test_a_raised_bed_gets_less_than_the_list_says_and_the_report_tells(knowledge: Knowledge) -> None:
+    tall = Storage(
+        "barrel",
+        200.0,
+        height_m=0.8,
+        outlet_height_m=0.08,
+        overflow_height_m=0.72,
+        stand_height_m=0.3,
+        fed_by=("spout",),
+    )
+    report = document(knowledge, yard(storages=(tall,), beds=(replace(BED, how="drip", height_m=0.8),)))
+    # Of 0.64 m above the outlet only the upper 0.22 run to it.
+    assert report["figures"]["choices.network"]["value"] < 0.7 * report["figures"]["choices.now"]["value"]
