@@ -77,6 +77,9 @@ def other_places(
         if found.refused is not None or found.opens is None or found.closes is None:
             said.append(f"{printed} {found.refused}")
             continue
+        if found.opens.refused is not None and found.opens.likely is None:
+            said.append(f"{printed} It cannot be moved: {found.opens.refused}")
+            continue
         mark = draft.book.plain(
             f"organism.{verdict.organism}.moved.{window.key}",
             f"{window.name}, moved here from {window.place}",

@@ -22,12 +22,12 @@ if TYPE_CHECKING:
 def why(draft: Draft, verdict: OrganismVerdict) -> None:
     """The rule that decided, and every table's word and dates by its own sum."""
     said = [f"The rule that decided: {rule_words(verdict)}."]
-    years = len(draft.outlook.years)
+    years = max((row.low.years for row in verdict.rows if row.low is not None), default=0)
     if verdict.windows and years:
-        covered = "The range from earliest to latest holds the middle eight of ten such years."
         said.append(
-            f"Dates ahead are the days on which the sum is reached if the rest of the year goes as in one of {years} "
-            f"past years of this station. {covered}"
+            f"Dates ahead are the days on which the sum is reached if the rest of the year goes as in one of {years} past "
+            "years of this station, each made warmer or cooler by what this year is known to differ. The range from "
+            "earliest to latest holds the middle eight of ten such years."
         )
     if not verdict.windows:
         add(draft, "Why this word", said)

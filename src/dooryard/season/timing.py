@@ -23,6 +23,7 @@ from dooryard.season.ensemble import ROUNDING_CD, Leaning, Warmth, days_to_reach
 from dooryard.season.ensemble import YEAR_D as SPAN_D
 from dooryard.weather.outlook import Outlook, bridge_gaps, same_day
 from dooryard.weather.record import Flag, WeatherRecord
+from dooryard.words import day_words
 
 Numbers = NDArray[np.float64]
 Marks = NDArray[np.bool_]
@@ -249,7 +250,8 @@ class SeasonHeat:
         begin = date(self.on.year, *heat_sum.start)
         start = min(self._index(begin), len(self._record.dates))
         if start < 0:
-            return f"The record begins on {self._record.first}, after the sum's start on {begin}."
+            first = day_words(self._record.first, year=True)
+            return f"The record begins on {first}, after the sum's start on {day_words(begin)}."
         daily, daily_ahead = self._daily_heat(heat_sum)
         here = daily[start:]
         filled = self._bridged[2][start:]
@@ -418,6 +420,6 @@ def _gap_words(past: _Past) -> str:
     gone = np.flatnonzero(past.unknown)
     first, last = (past.first + timedelta(days=int(day)) for day in (gone[0], gone[-1]))
     return (
-        f"{len(gone)} days between {first} and {last} have no temperatures, in gaps too long to bridge, "
-        "so the heat sum is unknown."
+        f"{len(gone)} days between {day_words(first)} and {day_words(last)} have no temperatures, in gaps too long to "
+        "bridge, so the heat sum is unknown."
     )

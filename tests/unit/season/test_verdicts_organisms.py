@@ -203,7 +203,7 @@ def test_long_gap_refuses_the_call_and_says_how_to_get_it() -> None:
     one = judge("bagworm", load(), record, ahead(record, on), on)
     assert one.word == CANNOT_TELL
     assert one.refusal is not None
-    assert "13 days between 2030-04-20 and 2030-05-02" in one.refusal.missing
+    assert "13 days between 20 April and 2 May" in one.refusal.missing
     assert one.do_now.startswith("Look on the plant itself.")
 
 
