@@ -25,9 +25,9 @@ def why(draft: Draft, verdict: OrganismVerdict) -> None:
     years = max((row.low.years for row in verdict.rows if row.low is not None), default=0)
     if verdict.windows and years:
         said.append(
-            f"Dates ahead are the days on which the sum is reached if the rest of the year goes as in one of {years} past "
-            "years of this station, each made warmer or cooler by what this year is known to differ. The range from "
-            "earliest to latest holds the middle eight of ten such years."
+            f"Dates ahead are the days on which the sum is reached if the rest of the year goes as in one of {years} "
+            "past years of this station, each made warmer or cooler by what this year is known to differ. The range "
+            "from earliest to latest holds the middle eight of ten such years."
         )
     if not verdict.windows:
         add(draft, "Why this word", said)
