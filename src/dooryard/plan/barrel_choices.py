@@ -59,10 +59,8 @@ def describe(draft: Draft, run: YardRun) -> None:
         *_money(draft, years, rungs, main),
         *_round_number(draft, years, main),
     ]
-    worth_drawing = len(run.pools) != 1 and any(
-        float(gain.mean()) >= draft.fact("choice.least_gain")
-        for gain in choices.gains_l(rungs)[:_CHART_STEPS]
-    )
+    at_hand_l = 0.0 if rungs[0].kind is not None else rungs[0].yearly_l
+    worth_drawing = len(run.pools) != 1 and rungs[-1].yearly_l - at_hand_l >= draft.fact("choice.least_gain")
     chart = [_chart(draft, years, rungs)] if worth_drawing else []
     draft.charts += chart
     _stop(draft, sentences, _table(draft, played, listed), tuple(one["id"] for one in chart))
@@ -344,12 +342,15 @@ def _table(draft: Draft, played: Choices, listed: list[Choice]) -> Table:
         kind = choice.kind or next(kind for kind in played.kinds if kind.key == _MAIN)
         more = played.one_more(choice, kind)
         gain = None if more is None else more.middle_l - choice.middle_l
-        used = _used(draft, years, choice, f"row-{number}", "water this choice would have given in a year")
+        label = (
+            f"{words.added_words(draft, years, choice, where=several)}; {words.ask_words(years, choice.ask)}"
+        )
+        used = _used(draft, years, choice, f"row-{number}", f"water in a year from this choice: {label}")
         dry, wet = (float(choice.middle_l[years.years.index(year)]) for year in (years.dry, years.wet))
         low, _, high = choice.cost
         rows.append(
             (
-                f"{words.added_words(draft, years, choice, where=several)}; {words.ask_words(years, choice.ask)}",
+                label,
                 used,
                 f"{draft.book.number(dry, 'volume'):,.0f}, {draft.book.number(wet, 'volume'):,.0f}",
                 f"{100 * choice.met_share:.0f} %",
@@ -378,12 +379,15 @@ def _table(draft: Draft, played: Choices, listed: list[Choice]) -> Table:
 def _chart(draft: Draft, years: Years, rungs: list[Choice]) -> Json:
     """Worth steps of the yard as a whole, where no single store has its own."""
     unit = "gal" if draft.yard.units == "us" else "L"
-    gains = choices.gains_l(rungs)[:_CHART_STEPS]
+    from_none = rungs[0].kind is not None
+    gains = [*([rungs[0].middle_l] if from_none else []), *choices.gains_l(rungs)][:_CHART_STEPS]
     named = {"dry": years.dry, "middling": years.middling, "wet": years.wet}
     at = {word: years.years.index(year) for word, year in named.items()}
     steps: list[Json] = [
         {
-            "label": f"{words.number_words(number)} more",
+            "label": f"the {words.ordinal_words(number)}"
+            if from_none
+            else f"{words.number_words(number)} more",
             **{word: round(draft.book.number(float(gain[index]), "volume")) for word, index in at.items()},
         }
         for number, gain in enumerate(gains, 1)
@@ -392,13 +396,13 @@ def _chart(draft: Draft, years: Years, rungs: list[Choice]) -> Json:
     return {
         "id": "yard.choices",
         "kind": "worth",
-        "title": "What each further barrel would add to the yard in a year",
-        "words": f"Each step is one more drum of {size} where it gives most. A low step means it would seldom be used.",
+        "title": f"What each {'' if from_none else 'further '}barrel would add to the yard in a year",
+        "words": f"Each step is one drum of {size} where it gives most. A low step means it would seldom be used.",
         "unit": unit,
         "years": named,
         "steps": steps,
         "table": {
-            "caption": f"Water each further barrel adds in a year, {unit}",
+            "caption": f"Water each barrel adds in a year, {unit}",
             "columns": [
                 {"text": "Barrel", "align": "left"},
                 *({"text": f"{word} year {year}", "align": "right"} for word, year in named.items()),

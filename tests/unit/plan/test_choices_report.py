@@ -122,7 +122,11 @@ def test_a_yard_without_a_barrel_is_told_of_the_first(knowledge: Knowledge) -> N
     assert "No barrel stands here yet. The first 55 gal drum would give" in said
     assert "The second adds" in said
     assert "the first 55 gal drum saves" in said
-    assert [chart["id"] for chart in report["charts"] if chart["kind"] == "worth"] == ["yard.choices"]
+    (chart,) = [chart for chart in report["charts"] if chart["kind"] == "worth"]
+    assert chart["id"] == "yard.choices"
+    assert [step["label"] for step in chart["steps"]] == ["the first", "the second", "the third"]
+    first = report["figures"]["choices.first"]
+    assert first["low"] / GAL - 1 <= chart["steps"][0]["middling"] <= first["high"] / GAL + 1
 
 
 def test_barrels_at_two_downspouts_are_weighed_apart(knowledge: Knowledge) -> None:
