@@ -107,7 +107,7 @@ def _said(opened: Opened, layout: str, told: str | None) -> Said:
 def _from_shelf(name: str, said: str | None) -> WeatherRecord:
     if said is not None:
         what = "A record on the shelf was read when it was put there."
-        raise InputError(Problem(what, "Leave out how to read it, or add its file anew.", found=name))
+        raise InputError(Problem(what, "Leave out how to read it, or add its file anew.", name))
     import os
 
     from dooryard.weather.fetch.settings import shelf_folder

@@ -51,7 +51,11 @@ def render(record: WeatherRecord, comments: Sequence[tuple[str, str]] = ()) -> s
         comments = [("units", "header"), ("checked", "rain"), *comments]
     if record.invented and MADE_UP not in dict(comments):
         comments = [(MADE_UP, "nobody measured this"), *comments]
-    head = [f"# {key}: {value}" for key, value in (*_station(record.station), *comments)]
+    # A comment is one line, whatever was typed: a second line would be taken for the header.
+    head = [
+        f"# {' '.join(key.split())}: {' '.join(value.split())}"
+        for key, value in (*_station(record.station), *comments)
+    ]
     lines = [",".join(row) for row in zip(*columns, strict=True)]
     return "\n".join([*head, ",".join(header), *lines]) + "\n"
 

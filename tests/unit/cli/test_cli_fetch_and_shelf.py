@@ -380,3 +380,39 @@ def test_fetch_that_cannot_keep_answers_says_so_once(monkeypatch: pytest.MonkeyP
     monkeypatch.setenv("DOORYARD_CACHE", str(tmp_path / "file"))
     said = run("fetch", "record", STATION, "--from", str(FIRST), code=1).stdout
     assert said.count("could not be kept") == 1
+
+
+def test_shelf_export_with_a_reason_of_two_lines_can_be_read_again(tmp_path: Path) -> None:
+    text = "# station: Creek\ndate,tmin_C,tmax_C,rain_mm\n2031-01-01,1,11,0\n2031-01-02,2,12,1\n"
+    (tmp_path / "good.csv").write_text(text, encoding="utf-8")
+    run("shelf", "add", "good.csv", "--name", "Creek\nBottom")
+    run(
+        "shelf",
+        "export",
+        "creek-bottom",
+        "--write",
+        "new.csv",
+        "--night-offset",
+        "-3 F",
+        "--reason",
+        "low\nground",
+    )
+    assert weather.read(tmp_path / "new.csv").station.name == "Creek Bottom"
+    assert weather.read(tmp_path / "new.csv").t_min_c.tolist() == pytest.approx(
+        [1 - 5 / 3, 2 - 5 / 3], abs=0.06
+    )
+
+
+def test_shelf_export_with_an_offset_beyond_any_yard_is_refused(tmp_path: Path) -> None:
+    text = "# station: Creek\ndate,tmin_C,tmax_C,rain_mm\n2031-01-01,1,11,0\n"
+    (tmp_path / "good.csv").write_text(text, encoding="utf-8")
+    run("shelf", "add", "good.csv")
+    for option in ("--night-offset", "--day-offset"):
+        ran = run("shelf", "export", "creek", "--write", "new.csv", option, "900 F", code=2)
+        assert ran.stderr.startswith(f"{option}: No yard is so much colder or warmer")
+    assert not (tmp_path / "new.csv").exists()
+
+
+def test_shelf_in_the_home_of_nobody_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("DOORYARD_SHELF", "~nobody-of-this-name/shelf")
+    assert "DOORYARD_SHELF (found ~nobody-of-this-name/shelf)" in run("shelf", "list", code=2).stderr

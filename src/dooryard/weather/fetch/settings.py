@@ -85,7 +85,11 @@ def shelf_folder(environ: Mapping[str, str]) -> Path:
 def _folder(environ: Mapping[str, str], name: str, kind: str) -> Path:
     said = environ.get(name, "").strip()
     if said:
-        return Path(said).expanduser()
+        try:
+            return Path(said).expanduser()
+        except RuntimeError:
+            what = "This folder begins with the home of somebody who is not known here."
+            raise InputError(Problem(what, "Write the whole path.", field=name, found=said)) from None
     import platformdirs
 
     if kind == "cache":

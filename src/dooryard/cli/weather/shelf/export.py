@@ -9,6 +9,7 @@ import click
 
 from dooryard.cli.output import FINE, say, told_plainly, write_all
 from dooryard.cli.weather.shared import measure, open_shelf, print_json, shelf_option
+from dooryard.problem import InputError, Problem
 
 
 @click.command("export", short_help="A record as a plain CSV.")
@@ -41,6 +42,7 @@ def command(
     ground on still nights; every moved value is flagged, and the file says what was added. For a plan it is simpler
     to write night_offset into the yard file. "dooryard weather shelf offset" finds it from a yard's own readings.
     """
+    from dooryard import knowledge
     from dooryard.cli.weather.fill import refuse_existing
     from dooryard.weather import plain_text, site
 
@@ -50,6 +52,11 @@ def command(
         0.0 if text is None else measure(text, "temperature_difference", option)
         for text, option in ((night_offset, "--night-offset"), (day_offset, "--day-offset"))
     )
+    largest_c = knowledge.load().fact("site.largest_offset_c").value
+    for degrees_c, option in ((night_c, "--night-offset"), (day_c, "--day-offset")):
+        if abs(degrees_c) > largest_c:
+            what = "No yard is so much colder or warmer than a station near it."
+            raise InputError(Problem(what, "Check the number and its unit.", field=option))
     moved = site.moved(record, night_c, day_c, reason, system=units)
     comments = [(issue.kind, issue.text) for issue in moved.issues if issue.kind == "site"]
     text = plain_text.render(moved, comments)
