@@ -115,7 +115,9 @@ class SeasonHeat:
         self._leaning = leaning or Leaning.of(knowledge.load())
         self._record = record.until(on)
         self._daily: dict[tuple[str, float, float | None, str], tuple[Numbers, Numbers]] = {}
+        self._running: dict[tuple[str, float, float | None, str], tuple[Numbers, NDArray[np.int64]]] = {}
         self._sums: dict[HeatSum, _Past | str] = {}
+        self._first = self._record.first
 
     def crossings(self, heat_sum: HeatSum, thresholds_cd: Sequence[float]) -> tuple[Crossing, ...]:
         """When each threshold [degC.d] is reached, in the order given."""
@@ -145,30 +147,37 @@ class SeasonHeat:
         Returns the years (Y,) and the days (K, Y), NaN where a year did not reach it. A year counts if
         every day from the start to 31 December is known (short gaps bridged).
         """
-        daily = self._daily_heat(heat_sum)[0]
+        total, unknown = self._totals(heat_sum)
         years: list[int] = []
         found: list[Numbers] = []
         wanted = np.asarray(thresholds_cd) - ROUNDING_CD
-        for year in range(self._record.first.year, self.on.year):
+        for year in range(self._first.year, self.on.year):
             begin = date(year, *heat_sum.start)
             i, j = self._index(begin), self._index(date(year, 12, 31)) + 1
-            if i < 0 or j > len(daily):
+            if i < 0 or j >= len(total) or unknown[j] > unknown[i]:
                 continue
-            sums = np.cumsum(daily[i:j])
-            if np.isnan(sums[-1]):
-                continue
-            days = np.searchsorted(sums, wanted, side="left").astype(np.float64)
+            days = np.searchsorted(total[i + 1 : j + 1], wanted + total[i], side="left").astype(np.float64)
             days[days == j - i] = np.nan
             years.append(year)
             found.append(days + (begin - date(year, 1, 1)).days)
         empty = np.empty((len(thresholds_cd), 0))
         return tuple(years), np.stack(found, axis=1) if found else empty
 
+    def _totals(self, heat_sum: HeatSum) -> tuple[Numbers, NDArray[np.int64]]:
+        """Heat, and unknown days, before each day of the record and after its last (n + 1,)."""
+        key = (heat_sum.method, heat_sum.lower_c, heat_sum.upper_c, heat_sum.cutoff)
+        if key not in self._running:
+            daily = self._daily_heat(heat_sum)[0]
+            gone = np.isnan(daily)
+            total = np.concatenate([[0.0], np.cumsum(np.where(gone, 0.0, daily))])
+            self._running[key] = (total, np.concatenate([[0], np.cumsum(gone)]))
+        return self._running[key]
+
     def past_courses(self, heat_sum: HeatSum, days: int) -> Numbers:
         """Cumulative heat of each whole past year (Y, days), from the sum's start [degC.d]."""
         daily = self._daily_heat(heat_sum)[0]
         found = []
-        for year in range(self._record.first.year, self.on.year):
+        for year in range(self._first.year, self.on.year):
             i, j = self._index(date(year, *heat_sum.start)), self._index(date(year, 12, 31)) + 1
             if i >= 0 and j <= len(daily):
                 sums = np.cumsum(daily[i : min(i + days, j)])
@@ -239,7 +248,7 @@ class SeasonHeat:
         return low + moved, high + moved
 
     def _index(self, day: date) -> int:
-        return (day - self._record.first).days
+        return (day - self._first).days
 
     def _sum(self, heat_sum: HeatSum) -> _Past | str:
         if heat_sum not in self._sums:
