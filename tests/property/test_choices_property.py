@@ -83,6 +83,16 @@ def test_more_barrels_never_less_water(seed: int, more: float, place: int) -> No
     assert (greater.met_days >= less.met_days).all()
 
 
+@given(seed=seeds, more=st.floats(0.0, 300.0), rule=st.sampled_from(choices.RULES))
+def test_a_larger_store_at_one_place_never_gives_less_under_either_rule(
+    seed: int, more: float, rule: str
+) -> None:
+    years = made_up(seed, places=1)
+    sizes = np.array([[40.0], [40.0 + more]])
+    got = side_by_side.play(years.inflow_l, years.demand_l, sizes, rule, emptied=years.emptied).supplied_l
+    assert (got[:, 1] >= got[:, 0] - 1e-9).all()
+
+
 @given(seed=seeds)
 def test_separate_stores_never_beat_one_store_of_all_their_water(seed: int) -> None:
     years = made_up(seed, places=2)
