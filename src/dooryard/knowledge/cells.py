@@ -6,6 +6,7 @@ Lines that start with ``#`` are comments. The header must name exactly the table
 from __future__ import annotations
 
 import csv
+import io
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -152,12 +153,13 @@ def read_table(
     A file without its columns yields no row.
     """
     shown = table.shown
-    with path.open(encoding="utf-8", newline="") as stream:
-        lines = csv.reader(stream)
-        header: list[str] | None = None
-        rows: list[tuple[int, Row]] = []
-        problems: list[Problem] = []
-        for line, values in _written(lines):
+    header: list[str] | None = None
+    rows: list[tuple[int, Row]] = []
+    problems: list[Problem] = []
+    try:
+        # Spreadsheets put a mark at the head of a file, which utf-8-sig takes off.
+        text = path.read_bytes().decode("utf-8-sig")
+        for line, values in _written(csv.reader(io.StringIO(text, newline=""), strict=True)):
             if header is None:
                 header = [name.strip() for name in values]
                 problems += _header_problems(header, columns, shown, line)
@@ -174,7 +176,13 @@ def read_table(
                 problems += cells.problems
             else:
                 rows.append((line, row))
-    if header is None:
+    except UnicodeDecodeError as error:
+        before = path.read_bytes()[: error.start].count(b"\n")
+        what = "This file is not written in UTF-8."
+        return [], [Problem(what, 'Save it as "CSV UTF-8".', shown, before + 1)]
+    except csv.Error as error:
+        problems.append(Problem(f"From here on this is no table: {error}.", "Mend the quotes.", shown))
+    if header is None and not problems:
         problems.append(Problem("The file is empty.", f"Its first line is: {','.join(columns)}", shown))
     return rows, problems
 
@@ -190,6 +198,8 @@ def _written(lines: Iterator[list[str]]) -> Iterator[tuple[int, list[str]]]:
 
 
 def _header_problems(header: list[str], columns: Sequence[str], shown: str, line: int) -> list[Problem]:
+    if len(header) == 1 and ";" in header[0]:
+        return [Problem("The cells are parted by semicolons.", "Part them by commas.", shown, line)]
     problems = [
         Problem(f"The column {name} is missing.", f"The columns are: {','.join(columns)}", shown, line, name)
         for name in columns

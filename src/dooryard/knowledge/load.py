@@ -382,9 +382,12 @@ def _methods(folders: tuple[Path, ...], sources: Collection[str]) -> tuple[dict[
         here: dict[str, Method] = {}
         for path in sorted((folder / "methods").glob("*.toml")):
             where = _origin(folder, path, sources)
-            text = path.read_text(encoding="utf-8")
             try:
+                text = path.read_text(encoding="utf-8-sig")
                 entries = plain_entries(text) or tomllib.loads(text)
+            except UnicodeDecodeError:
+                problems.append(Problem("This file is not written in UTF-8.", "Save it so.", where.shown))
+                continue
             except tomllib.TOMLDecodeError as error:
                 problems.append(Problem(f"This is not TOML: {error}.", "Mend the line named.", where.shown))
                 continue

@@ -146,7 +146,7 @@ def _line(one: Reference) -> int | None:
     """The line of a row of a person's own table, by the cells it begins with."""
     if not one.origin:
         return None
-    with Path(one.origin).open(encoding="utf-8", newline="") as stream:
+    with Path(one.origin).open(encoding="utf-8-sig", newline="") as stream:
         lines = csv.reader(stream)
         before = 0
         for values in lines:

@@ -100,3 +100,25 @@ def test_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
 def test_no_folder_gives_the_shipped_tables() -> None:
     assert with_county(None) is load()
     assert isinstance(with_county(None), Knowledge)
+
+
+def test_own_table_saved_by_a_spreadsheet_with_a_mark_at_its_head_loads(tmp_path: Path) -> None:
+    folder = county(tmp_path)
+    (folder / "stages.csv").write_bytes(b"\xef\xbb\xbf" + (STAGES + HATCH).replace("\n", "\r\n").encode())
+    assert with_county(folder).stages["bagworm.hatch.ohio"].dd_low == 700
+
+
+def test_own_table_in_another_encoding_is_told_with_its_line(tmp_path: Path) -> None:
+    folder = county(tmp_path)
+    (folder / "stages.csv").write_bytes((STAGES + HATCH.replace("here", "Orl\u00e9ans")).encode("latin-1"))
+    assert faults(folder) == [("stages.csv", 2, "", "")]
+
+
+def test_own_table_with_semicolons_is_told_once(tmp_path: Path) -> None:
+    folder = county(tmp_path, **{"stages.csv": (STAGES + HATCH).replace(",", ";")})
+    assert faults(folder) == [("stages.csv", 1, "", "")]
+
+
+def test_own_table_with_an_open_quote_is_told_and_does_not_crash(tmp_path: Path) -> None:
+    folder = county(tmp_path, **{"stages.csv": STAGES + HATCH.replace("bags seen to hatch", '"bags seen')})
+    assert [name for name, *_ in faults(folder)] == ["stages.csv"]
