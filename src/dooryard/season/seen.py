@@ -20,7 +20,8 @@ def parse(
 ) -> tuple[tuple[Sighting, ...], tuple[tuple[date, str], ...]]:
     """Sightings of the organisms asked about, and blooms as (day, words).
 
-    A line whose words speak of a bloom is one; any other is a sign of each organism asked about. A place may stand
+    A line whose words speak of a bloom is one; any other is a sign of the organism asked about, or, where a plant was
+    asked about, of the one whose name it holds. A place may stand
     behind "at" in the words and counts as the plant; "(likely)" or "(unsure)" at the end says how sure the eye was.
 
     Raises
@@ -61,10 +62,28 @@ def parse(
             blooms.append((day, words))
         else:
             place = words.partition(" at ")[2] or "as told"
-            sightings += [Sighting(day, place, key, words, sure) for key in named.organisms]
+            meant = _meant(words, named, knowledge)
+            if not meant:
+                problems.append(
+                    Problem(
+                        "This does not say which pest was seen.",
+                        "Write its name in the line, or ask for the pest instead of the plant.",
+                        field="--seen",
+                        found=line,
+                    )
+                )
+            sightings += [Sighting(day, place, key, words, sure) for key in meant]
     if problems:
         raise InputError(problems)
     return tuple(sightings), tuple(blooms)
+
+
+def _meant(words: str, named: Named, knowledge: Knowledge) -> tuple[str, ...]:
+    """The organism asked about; of a plant's, those whose name stands in the words."""
+    if named.plant is None:
+        return named.organisms
+    said = words.casefold()
+    return tuple(key for key in named.organisms if knowledge.organisms[key].name.casefold() in said)
 
 
 def _starts_a_sum(words: str, named: Named, knowledge: Knowledge) -> bool:

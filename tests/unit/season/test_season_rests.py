@@ -236,6 +236,16 @@ def test_line_of_what_was_seen_gives_day_sign_place_and_surety() -> None:
     assert blooms == ((date(2031, 4, 2), "red maple first bloom"),)
 
 
+def test_sighting_on_a_plant_asked_about_must_name_the_pest() -> None:
+    """ "hatching" may be scale or bagworms: only the named one is meant."""
+    knowledge = load()
+    juniper = names.find("juniper", knowledge)
+    told, _ = seen.parse(["2031-05-20: bagworm eggs hatching"], juniper, knowledge)
+    assert [one.organism for one in told] == ["bagworm"]
+    with pytest.raises(InputError, match="which pest"):
+        seen.parse(["2031-05-20: eggs hatching"], juniper, knowledge)
+
+
 @pytest.mark.parametrize(
     "line", ["bags hatching", "9 June: bags", "2031-06-09:", "2031-06-09: moonflower in bloom"]
 )
