@@ -7,7 +7,7 @@ put in order.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
@@ -28,7 +28,7 @@ from dooryard.plan.figures import FigureBook
 from dooryard.plan.organism_figures import verdict_sentence
 from dooryard.plan.organism_tasks import add_task, plain_order
 from dooryard.plan.task import in_date_order
-from dooryard.season import verdicts
+from dooryard.season import from_events, verdicts
 from dooryard.season.book import HeatBook
 from dooryard.season.names import Named
 from dooryard.season.timing import SeasonHeat
@@ -76,30 +76,49 @@ def season(asked: Asked, sky: Sky, knowledge: Knowledge, on: date) -> Plan:
     keys = asked.named.organisms
     sightings = (*draft.yard.sightings, *asked.seen)
     judged = verdicts.judge_all(keys, knowledge, draft.record, draft.outlook, on, sightings, heat=heat)
-    ranked = sorted(judged, key=lambda one: (organisms.ORDER.index(one.word), one.name))
+    ranked = sorted(
+        (_counting(one, sightings, heat) for one in judged),
+        key=lambda one: (organisms.ORDER.index(one.word), one.name),
+    )
     first = [text for one in ranked for text in _tell(draft, one, alone=len(ranked) == 1)]
     if asked.named.plant is not None:
         first = [*_plant_first(draft, asked.named.plant, ranked), *first]
         season_seen.bloom_of(draft, asked.named.plant, heat)
     if len(ranked) == 1:
-        book = HeatBook(knowledge, keys, heat)
-        first += season_seen.from_what_was_seen(draft, ranked[0], heat, sightings)
-        season_parts.why(draft, ranked[0])
-        season_seen.sightings_here(draft, ranked[0])
-        season_seen.blooms_beside(draft, ranked[0], heat, asked.blooms or _yard_blooms(draft))
-        next_year = season_elsewhere.other_years(draft, ranked[0], book)
-        first += next_year if ranked[0].word == OVER else []
-        season_elsewhere.other_places(draft, ranked[0], heat, asked.there)
-        if asked.hours is not None:
-            season_elsewhere.by_the_hour(draft, ranked[0], asked.hours)
-        season_parts.life(draft, ranked[0])
-        draft.charts.extend(season_charts.window_lines(draft, ranked[0], book))
-        draft.charts.extend(season_charts.heat_picture(draft, ranked[0], heat))
+        first += _alone(draft, ranked[0], asked, sightings, heat)
     else:
         season_parts.words_of_each(draft, ranked)
         draft.charts.extend(season_charts.season_lines(draft, ranked))
         draft.charts.extend(season_charts.heat_fan(draft, ranked, heat))
     return _document(draft, asked, about, first)
+
+
+def _counting(verdict: OrganismVerdict, sightings: Sequence[Sighting], heat: SeasonHeat) -> OrganismVerdict:
+    """The verdict on an organism whose numbers count from a day that was seen: no refusal, for they can be dated."""
+    counted = from_events.counted((row.stage for row in verdict.rows), sightings, heat)
+    if verdict.windows or verdict.refusal is None or not counted:
+        return verdict
+    told = "Its days are counted from what you saw. No number says when the time for doing something ends."
+    return replace(verdict, refusal=None, reason=told)
+
+
+def _alone(
+    draft: Draft, verdict: OrganismVerdict, asked: Asked, sightings: Sequence[Sighting], heat: SeasonHeat
+) -> list[str]:
+    """Everything on one organism beside its verdict; gives what the summary says of it."""
+    book = HeatBook(draft.knowledge, (verdict.organism,), heat)
+    first = season_seen.from_what_was_seen(draft, verdict, heat, sightings)
+    season_parts.why(draft, verdict)
+    season_seen.sightings_here(draft, verdict)
+    season_seen.blooms_beside(draft, verdict, heat, asked.blooms or _yard_blooms(draft))
+    next_year = season_elsewhere.other_years(draft, verdict, book)
+    season_elsewhere.other_places(draft, verdict, heat, asked.there)
+    if asked.hours is not None:
+        season_elsewhere.by_the_hour(draft, verdict, asked.hours)
+    season_parts.life(draft, verdict)
+    draft.charts.extend(season_charts.window_lines(draft, verdict, book))
+    draft.charts.extend(season_charts.heat_picture(draft, verdict, heat))
+    return [*first, *(next_year if verdict.word == OVER else [])]
 
 
 def _draft(asked: Asked, sky: Sky, knowledge: Knowledge, on: date) -> Draft:

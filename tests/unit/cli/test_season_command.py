@@ -96,6 +96,8 @@ def test_season_sum_from_a_day_only_a_person_sees_starts_on_that_day(demo: Path)
     assert 'Tell it with --seen "' in said(without)
     told = asked(demo, "codling moth", "--seen", f"{ON.year}-05-03: first steady catch")
     assert any(text.startswith("Counted from the first steady catch") for text in told["summary"])
+    assert without["refusals"]
+    assert not told["refusals"]
     part = next(stop for stop in told["walk"] if stop["name"] == "Counted from what you see")
     assert all("from 3 May" in row[0] for row in part["table"]["rows"])
 
