@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
+import numpy as np
+
 from dooryard.weather.record import Floats
 
 
@@ -21,10 +23,12 @@ class Conversion(NamedTuple):
     divide: float = 1.0
 
     def apply(self, cells: Floats) -> Floats:
-        """Canonical values of cells of any shape; NaN stays NaN."""
-        values = cells - self.subtract if self.subtract else cells
-        values = values * self.multiply if self.multiply != 1.0 else values
-        return values / self.divide if self.divide != 1.0 else values
+        """Canonical values of cells of any shape; NaN stays NaN, and what is beyond all numbers becomes infinite."""
+        # An infinite value is refused with the other absurd ones; a warning here would reach the terminal.
+        with np.errstate(over="ignore"):
+            values = cells - self.subtract if self.subtract else cells
+            values = values * self.multiply if self.multiply != 1.0 else values
+            return values / self.divide if self.divide != 1.0 else values
 
 
 SAME = Conversion()
