@@ -35,6 +35,7 @@ from dooryard.cli.work.shared import (
 @click.option(
     "--rain", type=Measure("depth", any_sign=True), help="Rain since the last time, in place of --weather."
 )
+@click.option("--log", type=click.Path(path_type=Path), help="Treatment log, in place of --last and --used.")
 @click.option("--last", type=Day(), help="Day of the last treatment.")
 @click.option(
     "--used", type=click.IntRange(0), default=0, show_default=True, help="Treatments this season so far."
@@ -55,6 +56,7 @@ def command(
     forecast: Path,
     weather: Path | None,
     rain: float | None,
+    log: Path | None,
     last: date | None,
     used: int,
     harvest: date | None,
@@ -73,14 +75,18 @@ def command(
     from dooryard import knowledge
     from dooryard import weather as records
     from dooryard.care import card_file
+    from dooryard.care.log import season
     from dooryard.plan.work import treat_days
     from dooryard.weather import forecast as forecasts
 
-    tables = knowledge.load()
+    tables, day = knowledge.load(), today(on)
+    read = None if card is None else card_file.read(card, tables)
+    if log is not None and read is not None:
+        last, used = season(card_file.read_log(log), read.name, plant, day)
     plan = treat_days.treat_days(
         tables,
-        today(on),
-        None if card is None else card_file.read(card, tables),
+        day,
+        read,
         plant=plant,
         pest=pest,
         done=treat_days.Done(last, used, harvest, in_bloom, thirsty, rain),

@@ -10,6 +10,7 @@ import click
 
 from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
+    Area,
     Measure,
     json_option,
     on_option,
@@ -24,7 +25,7 @@ from dooryard.cli.work.shared import (
 @click.command("mulch", short_help="Mulch for a tree or a bed: area, volume, bags.")
 @click.option("--ring", type=Measure("length"), help='From the middle of the trunk to the edge, "3 ft".')
 @click.option("--trunk", type=Measure("length"), help='Trunk across, at the ground, "7 in".')
-@click.option("--area", type=Measure("area"), help='Of a bed, in place of --ring, "180 sq ft".')
+@click.option("--area", type=Area(), help='Of a bed, in place of --ring, "180 sq ft".')
 @click.option("--depth", type=Measure("depth"), help="How deep; else the usual depth.")
 @click.option("--clear", type=Measure("length"), help="Left bare around the bark; else the usual width.")
 @click.option("--bag", type=Measure("volume"), help='What a bag holds; else "2 cu ft".')

@@ -10,6 +10,7 @@ import click
 
 from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
+    Area,
     Day,
     Measure,
     Share,
@@ -25,7 +26,7 @@ from dooryard.cli.work.shared import (
 
 
 @click.command("plugs", short_help="Dividing a ground cover: plugs, spacing, last day.")
-@click.option("--area", type=Measure("area"), required=True, help='Ground to plant, "180 sq ft".')
+@click.option("--area", type=Area(), required=True, help='Ground to plant, "180 sq ft".')
 @click.option("--mat", type=Size(), help='The piece that is divided, "6 ft x 5 ft".')
 @click.option("--plug", type=Measure("length"), help='Side of a plug, "4 in".')
 @click.option("--lost", type=Share(), help='Part that dies in the first year, "10 %"; else the usual part.')

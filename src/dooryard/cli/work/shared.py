@@ -65,6 +65,25 @@ class Measure(click.ParamType[float]):
         return read
 
 
+class Area(click.ParamType[float]):
+    """An area, given at once or as simple shapes, in m2."""
+
+    name = "AREA"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """Read the area, or say how to write it."""
+        from dooryard.care.shapes import parse_area
+        from dooryard.problem import InputError
+
+        if isinstance(value, float):
+            return value
+        try:
+            read = parse_area(str(value))
+        except InputError as error:
+            self.fail(" ".join(str(error.problems[0]).split()), param, ctx)
+        return read
+
+
 class Size(click.ParamType[tuple[float, float]]):
     """Two lengths, such as "6 ft x 5 ft", in m."""
 

@@ -11,8 +11,8 @@ import click
 
 from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
+    Area,
     Day,
-    Measure,
     Share,
     json_option,
     on_option,
@@ -46,7 +46,7 @@ class Grade(click.ParamType[tuple[float, float, float]]):
 
 
 @click.command("soil", short_help="What a soil report's lime and fertilizer come to.")
-@click.option("--area", type=Measure("area"), required=True, help='Ground to treat, "400 sq ft".')
+@click.option("--area", type=Area(), required=True, help='Ground to treat, "400 sq ft".')
 @click.option("--report", type=Day(), help="Day of the soil report. Without one nothing is reckoned.")
 @click.option("--lime", help='The report\'s lime, "60 lb per 1,000 sq ft".')
 @click.option("--cce", type=Share(150.0), help='Calcium carbonate equivalent of the lime in hand, "90 %".')
