@@ -9,7 +9,7 @@ from typing import Literal
 import click
 
 from dooryard.cli.output import told_plainly
-from dooryard.cli.shared import hand_over, json_option, on_option, out_option, why_option
+from dooryard.cli.shared import county_option, hand_over, json_option, on_option, out_option, why_option
 
 
 @click.command(
@@ -28,6 +28,7 @@ from dooryard.cli.shared import hand_over, json_option, on_option, out_option, w
     show_default=True,
     help="Units of the answer, without a yard file.",
 )
+@county_option
 @on_option
 @out_option
 @json_option
@@ -38,6 +39,7 @@ def command(
     yard: Path | None,
     storage: str,
     system: Literal["us", "metric"],
+    county: Path | None,
     on: date | None,
     out: Path | None,
     as_json: bool,
@@ -48,11 +50,11 @@ def command(
     It lists what to buy, in whole packs and with spares; what that costs a household, as a range; how many
     drills and helpers it takes; the run of the day; and what to hand out. KITS is a whole number.
     """
-    from dooryard import knowledge
+    from dooryard.knowledge.county import beside, with_county
     from dooryard.plan.kit_report import kit, kits_from_text
     from dooryard.yard import file
 
-    tables = knowledge.load()
+    tables = with_county(county if yard is None else beside(yard, county))
     many = kits_from_text(kits, tables)
     read = None if yard is None else file.read(yard, tables)
     plan = kit(many, tables, on or date.today(), yard=read, storage=storage, system=system)

@@ -57,7 +57,14 @@ def made(sheet: Sheet, measures: Measures, names: tuple[str, ...]) -> Barrel:
             "The yard file does not give it",
             'Measure how far the ground drops in the first 10 ft from the wall and write ground_drop = "6 in"',
         )
-    if measures.cut_m is None:
+    if measures.linked:
+        sheet.caution("water.linked")
+        sheet.refuse(
+            f"We will not draw the link of the {spoken}, nor list its parts",
+            "The yard file does not say how wide its pipe is or where it goes in",
+            "Make it at least as wide as the overflow, with a shutoff on each side, as the fittings' maker says",
+        )
+    if measures.cut_m is None and not measures.linked:
         sheet.refuse(
             f"We will not say where to cut a downspout for the {spoken}",
             "None is named that feeds it",

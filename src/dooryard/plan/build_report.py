@@ -200,7 +200,7 @@ def _lists(sheet: Sheet, barrels: list[Barrel]) -> None:
     tools = list(sheet.knowledge.tools.values())
     sheet.more_sources |= {tool.source for tool in tools}
     sheet.stops.append(Stop("part", "tools", "Tools", (), Table(
-        "Tools", (("Tool", "left"), ("For", "left")), tuple((tool.name, tool.use) for tool in tools)
+            "To have at hand", (("Tool", "left"), ("For", "left")), tuple((tool.name, tool.use) for tool in tools)
     )))  # fmt: skip
 
 

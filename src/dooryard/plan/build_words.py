@@ -58,8 +58,8 @@ def sentences(sheet: Sheet, barrel: Barrel, numbers: dict[str, str]) -> list[str
     low, high = sheet.fact_range("hole.spigot")
     said.append(
         f"Sources drill the spigot's hole anywhere from {tape_words(low, sheet.system, parts=16)} to "
-        f"{tape_words(high, sheet.system, parts=16)}. The least is for threads cut with a tap; here a locknut holds the "
-        "spigot and no tap is needed. Measure the fitting in hand first."
+        f"{tape_words(high, sheet.system, parts=16)}. The least is for threads cut with a tap; here a locknut holds "
+        "the spigot and no tap is needed. Measure the fitting in hand first."
     )
     if own.stand is not None and abs(own.stand.height_m - own.stand_height_m) > sheet.fact(
         "stand.level_tolerance"

@@ -186,7 +186,8 @@ def _short(sheet: Sheet, many: int, lines: list[Line]) -> None:
     if stand:
         more = _cost(sheet, "stand-cost", "stand of a household", stand, many)
         sheet.short.append(
-            f"Blocks, pavers, stone and splash block come to {more} more. Most households buy these near home."
+            f"Blocks, pavers, stone and splash block come to {more} more. They are heavy: let each household buy them "
+            "near home."
         )
     usual = sheet.knowledge.fact("kit.built_cost")
     sheet.more_sources.add(usual.source)

@@ -64,6 +64,7 @@ class Measures:
     is_round: bool
     wall_distance_m: float | None
     ground_drop_m: float | None
+    linked: bool
 
 
 def missing(yard: Yard, storage: Storage) -> tuple[Missing, ...]:
@@ -128,6 +129,7 @@ def measures(yard: Yard, storage: Storage, knowledge: Knowledge) -> Measures:
         is_round=storage.diameter_m is not None,
         wall_distance_m=storage.wall_distance_m,
         ground_drop_m=storage.ground_drop_m,
+        linked=bool(storage.linked_to) or any(storage.name in other.linked_to for other in yard.storages),
     )
 
 

@@ -115,6 +115,19 @@ def test_build_of_two_alike_is_drawn_once_and_bought_twice() -> None:
     assert next(row for row in parts.rows if row[0].startswith("concrete block"))[1] == "16"
 
 
+def test_build_of_linked_barrels_refuses_the_link_and_asks_no_overflow_of_the_second() -> None:
+    first = barrel(linked_to=("second",))
+    second = barrel(
+        name="second", overflow_height_m=None, overflow_bore_m=None, linked_to=("back barrel",), fed_by=()
+    )
+    plan = build(yard(first, second), KNOWN, ON)
+    assert "water.linked" in plan.cautions
+    assert "We will not draw the link of the second" in told(plan)
+    assert "spills through the one it is linked to" in told(plan)
+    second_chart = next(chart for chart in plan.charts if chart["id"] == "build-second")
+    assert {mark["part"] for mark in second_chart["heights"]} == {"rim", "spigot", "stand", "ground"}
+
+
 def test_build_of_one_named_barrel_leaves_the_others_out() -> None:
     plan = build(yard(barrel(), barrel(name="front barrel")), KNOWN, ON, storage="front barrel")
     assert "back barrel" not in told(plan)
