@@ -242,7 +242,7 @@ def _triangle(low: Numbers, high: Numbers, lower: float, upper: float | None, cu
         return np.maximum(high - t, 0.0)
 
     def share(t: float) -> Numbers:
-        with np.errstate(divide="ignore", invalid="ignore"):
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             inside = (high - t) / (high - low)
         return np.where(high > low, np.clip(inside, 0.0, 1.0), _above(low, t))
 
