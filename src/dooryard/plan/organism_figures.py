@@ -41,9 +41,8 @@ def verdict_sentence(draft: Draft, verdict: OrganismVerdict) -> str:
     days = 0 if by is None else round(by.days)
     if days:
         noun = "day" if abs(days) == 1 else "days"
-        said += (
-            f" By what was seen here its dates fall {abs(days)} {noun} {'later' if days > 0 else 'earlier'}."
-        )
+        side = "later" if days > 0 else "earlier"
+        said += f" By what was seen here its dates fall {abs(days)} {noun} {side} than the heat says."
     return said
 
 

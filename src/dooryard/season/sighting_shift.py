@@ -8,7 +8,7 @@ towards no shift at all while few or unsure eyes have looked.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import ceil, inf, sqrt
 
@@ -101,6 +101,23 @@ def of_brood(
         if away:
             found[min(away)[1]].append(one)
     return {generation: tuple(told) for generation, told in found.items()}
+
+
+def each_once(seen: Iterable[Compared]) -> tuple[Compared, ...]:
+    """One entry for each sighting, at the middle of what several tables make of it: one eye is one witness.
+
+    An entry that lies too far from its table is left out before.
+    """
+    together: dict[Sighting, list[Compared]] = {}
+    for one in seen:
+        if not one.too_far:
+            together.setdefault(one.sighting, []).append(one)
+    found = []
+    for sighting, entries in together.items():
+        days = round(sum(one.days for one in entries) / len(entries))
+        expected = sighting.date - timedelta(days=days)
+        found.append(replace(entries[0], expected=expected, days=days))
+    return tuple(found)
 
 
 def shift(seen: Sequence[Compared], knowledge: Knowledge) -> Shift | None:

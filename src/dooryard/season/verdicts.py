@@ -16,7 +16,17 @@ from dooryard.knowledge import STATUSES, Knowledge, Organism, Stage, Window
 from dooryard.problem import InputError, Problem, nearest
 from dooryard.season import sentences
 from dooryard.season.book import HeatBook
-from dooryard.season.sighting_shift import Compared, Shift, compared, moved, of_brood, opens, seen_on, shift
+from dooryard.season.sighting_shift import (
+    Compared,
+    Shift,
+    compared,
+    each_once,
+    moved,
+    of_brood,
+    opens,
+    seen_on,
+    shift,
+)
 from dooryard.season.timing import Crossing, SeasonHeat
 from dooryard.season.windows import (
     CANNOT_TELL,
@@ -271,12 +281,13 @@ def _shifted(
     shifts: dict[str, Shift] = {}
     soon_d, closing_d = (knowledge.fact(f"season.{name}").value for name in ("soon", "closing"))
     for one in by_heat:
-        like = [
+        earlier = [
             seen
             for other in by_heat
-            if other.window.key == one.window.key or other.window.generation < one.window.generation
+            if other.window.generation < one.window.generation
             for seen in told[other.window.key]
         ]
+        like = [*told[one.window.key], *each_once(earlier)]
         by = shift(like, knowledge)
         if by is None:
             found.append(one)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from statistics import NormalDist
 
@@ -11,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dooryard.knowledge import load
-from dooryard.season.sighting_shift import TENTH, Compared, Shift, moved, shift
+from dooryard.season.sighting_shift import TENTH, Compared, Shift, each_once, moved, shift
 from dooryard.season.windows import Moment
 from dooryard.yard.model import Sighting
 
@@ -51,6 +52,15 @@ def test_sighting_a_month_off_shifts_nothing() -> None:
 
 def test_any_number_of_sightings_leaves_two_days_of_doubt() -> None:
     assert shifted(*[seen(1)] * 40).spread_d == 2.0
+
+
+def test_one_sighting_held_against_three_tables_is_one_witness() -> None:
+    """Two, four and nine days off by three tables: five days, with the doubt of one pair of eyes."""
+    one = seen(2)
+    three = [replace(one, days=days) for days in (2, 4, 9)]
+    merged = each_once([*three, replace(one, days=30, too_far=True)])
+    assert [(each.days, each.spread_d) for each in merged] == [(5, 3.0)]
+    assert shifted(*merged).spread_d == shifted(one).spread_d
 
 
 def test_later_stage_moves_by_the_shift_and_its_range_widens() -> None:
