@@ -14,12 +14,13 @@ from dooryard.words import list_words
 
 @dataclass(frozen=True)
 class Barrel:
-    """Barrels of one make: their names, their measures, the holes, and what their parts go by."""
+    """Barrels of one make: names, measures, holes, what their parts go by, and a key no other make has."""
 
     names: tuple[str, ...]
     measures: Measures
     holes: Holes
     scale: Scale
+    key: str
 
     @property
     def spoken(self) -> str:
@@ -27,7 +28,7 @@ class Barrel:
         return list_words(self.names)
 
 
-def made(sheet: Sheet, measures: Measures, names: tuple[str, ...]) -> Barrel:
+def made(sheet: Sheet, measures: Measures, names: tuple[str, ...], key: str) -> Barrel:
     """The barrels of those measures, with holes and parts; what cannot be said of them is refused."""
     known = sheet.knowledge
     bore = measures.overflow_bore_m
@@ -72,11 +73,12 @@ def made(sheet: Sheet, measures: Measures, names: tuple[str, ...]) -> Barrel:
         )
     drop = measures.overflow_m or 0.0
     by = scale(known, measures.stand, measures.stand_base_m, drop if out is not None else 0.0, out or 0.0)
-    return Barrel(names, measures, holes, by)
+    return Barrel(names, measures, holes, by, key)
 
 
-def numbers(sheet: Sheet, barrel: Barrel, key: str) -> dict[str, str]:
+def numbers(sheet: Sheet, barrel: Barrel) -> dict[str, str]:
     """Marks for the words in braces of the steps."""
+    key = f"build.{barrel.key}"
     own, known, system = barrel.measures, sheet.knowledge, sheet.system
 
     def measured(

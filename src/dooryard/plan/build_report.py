@@ -97,8 +97,24 @@ def _barrels(sheet: Sheet, yard: Yard, chosen: tuple[Storage, ...]) -> list[Barr
                 + f" under the storage named {storage.name}",
             )
             continue
-        found.setdefault(measures(yard, storage, sheet.knowledge), []).append(storage.name)
-    return [made(sheet, one, tuple(names)) for one, names in found.items()]
+        try:
+            found.setdefault(measures(yard, storage, sheet.knowledge), []).append(storage.name)
+        except InputError:
+            # All it needs is there, so the one thing left to fail is a stand too narrow for a block.
+            sheet.refuse(
+                f"We will not draw the {storage.name}",
+                "Its stand is narrower than one concrete block",
+                'Measure the stand again and write stand_base = "24 x 24 in", the two sides of its base',
+            )
+    barrels: list[Barrel] = []
+    for one, names in found.items():
+        key = slug(list_words(names))
+        taken = {barrel.key for barrel in barrels}
+        # Two names may differ only in signs that no key holds.
+        while key in taken:
+            key += "-too"
+        barrels.append(made(sheet, one, tuple(names), key))
+    return barrels
 
 
 # --- one barrel -----------------------------------------------------------------------------------------
@@ -106,7 +122,7 @@ def _barrels(sheet: Sheet, yard: Yard, chosen: tuple[Storage, ...]) -> list[Barr
 
 def _barrel(sheet: Sheet, charts: list[Json], barrel: Barrel) -> None:
     known, system = sheet.knowledge, sheet.system
-    key = slug(barrel.spoken)
+    key = barrel.key
     bore = known.fact("outlet.bore").value
     sheet.more_sources |= {
         known.fact(name).source for name in ("outlet.bore", "hole.inlet", "downspout.cut_above")
@@ -118,7 +134,7 @@ def _barrel(sheet: Sheet, charts: list[Json], barrel: Barrel) -> None:
         )
     )
     charts.append(template_chart(f"template-{key}", barrel.spoken, barrel.measures, barrel.holes, system))
-    numbers = build_barrel.numbers(sheet, barrel, f"build.{key}")
+    numbers = build_barrel.numbers(sheet, barrel)
     sheet.stops.append(
         Stop(
             "storage",

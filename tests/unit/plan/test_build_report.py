@@ -128,6 +128,18 @@ def test_build_of_linked_barrels_refuses_the_link_and_asks_no_overflow_of_the_se
     assert {mark["part"] for mark in second_chart["heights"]} == {"rim", "spigot", "stand", "ground"}
 
 
+def test_build_of_names_that_differ_only_in_signs_keeps_them_apart() -> None:
+    plan = build(yard(barrel(name="a b", height_m=0.9), barrel(name="a-b")), KNOWN, ON)
+    assert len({chart["id"] for chart in plan.charts}) == 4
+    assert len({stop.id for stop in plan.walk}) == len(plan.walk)
+
+
+def test_build_on_a_stand_narrower_than_a_block_is_refused_by_name() -> None:
+    plan = build(yard(barrel(stand_base_m=(0.1, 0.1)), barrel(name="other")), KNOWN, ON)
+    assert "We will not draw the back barrel" in told(plan)
+    assert [chart["id"] for chart in plan.charts] == ["build-other", "template-other"]
+
+
 def test_build_of_one_named_barrel_leaves_the_others_out() -> None:
     plan = build(yard(barrel(), barrel(name="front barrel")), KNOWN, ON, storage="front barrel")
     assert "back barrel" not in told(plan)
