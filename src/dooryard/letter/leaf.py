@@ -71,6 +71,7 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         "summary_heading": "In short",
         "summary": [leaf.runs(text) for text in doc["summary"]],
         "has_tasks": report.has_tasks(doc),
+        "has_week": report.has_week(doc, week_tasks(doc)),
         "week": {
             "heading": f"This week, {range_words(on, on + timedelta(days=6))}",
             "tasks": [leaf.task(task) for task in week_tasks(doc)],
@@ -83,12 +84,13 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         ],
         "later_cautions": [{"lead": None, "items": leaf.cautions("later")}],
         "later": {
-            "heading": f"After that, to {day_words(as_date(doc['until']) - timedelta(days=1))}",
+            "heading": f"{'After that' if report.has_week(doc, week_tasks(doc)) else 'Later'}, to {day_words(as_date(doc['until']) - timedelta(days=1))}",
             "tasks": [leaf.task(task) for task in later_tasks(doc)],
         },
         "ahead": {"heading": "Later this season", "tasks": [leaf.task(task) for task in doc["ahead"]]},
         # Lists that go to a shop or to the work bench want the whole width.
-        "one_column": doc.get("report") in ("build", "kit"),
+        "one_column": doc.get("report") in ("build", "kit", "work", "look"),
+        "flows": report.flows(doc),
         "walk_heading": report.of(doc).walk_on_paper,
         "walk": [leaf.stop(stop) for stop in doc["walk"]],
         "organisms_heading": "Pests and diseases",

@@ -81,7 +81,7 @@ class _Page:
         """Anchors and words of the page's parts, in order; a plan has every part, a report those it fills."""
         doc = self.doc
         found = (
-            ("week", "this week", self.has_tasks),
+            ("week", "this week", report.has_week(doc, self.week)),
             ("cautions", "cautions", doc["cautions"]),
             ("walk", "walk round the yard" if self.is_plan else self.report.walk.lower(), doc["walk"]),
             ("ahead", "days ahead", self.has_tasks or self.season_charts),

@@ -6,6 +6,7 @@ has nothing for; a plan says that there is nothing.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dooryard.letter.prose import Document
@@ -53,6 +54,20 @@ def is_plan(doc: Document) -> bool:
 def title(doc: Document) -> str:
     """The document's own heading, else its name and day: "plan of 20 May 2031"."""
     return str(doc.get("title") or f"{of(doc).name} of {day_words(doc['on'], year=True)}")
+
+
+# Short answers, whose parts go on below one another instead of beginning a page.
+_FLOWING = ("season", "work", "look", "watch", "letter")
+
+
+def flows(doc: Document) -> bool:
+    """Whether what follows the first part goes on below it on paper, as in a short answer."""
+    return doc.get("report", "") in _FLOWING
+
+
+def has_week(doc: Document, week: Sequence[object]) -> bool:
+    """Whether the week has a part of its own: in a plan always, in a report if it has a task. week : its tasks."""
+    return is_plan(doc) or bool(week)
 
 
 def capital(words: str) -> str:

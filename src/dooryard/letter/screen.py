@@ -179,14 +179,14 @@ def _tasks(screen: _Screen, doc: Document) -> None:
         return
     on = as_date(doc["on"])
     week, rest = week_tasks(doc), later_tasks(doc)
-    if week or report.is_plan(doc):
+    if report.has_week(doc, week):
         screen.heading(f"This week, {range_words(on, on + timedelta(days=6))}")
         if not week:
             screen.paragraph("Nothing to do.")
         _task_list(screen, doc, week)
     if rest:
         screen.heading(
-            f"{'After that' if week or report.is_plan(doc) else 'Later'}, "
+            f"{'After that' if report.has_week(doc, week) else 'Later'}, "
             f"to {day_words(as_date(doc['until']) - timedelta(days=1))}"
         )
         _task_list(screen, doc, rest)
