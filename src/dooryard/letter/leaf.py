@@ -84,7 +84,8 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         ],
         "later_cautions": [{"lead": None, "items": leaf.cautions("later")}],
         "later": {
-            "heading": f"{'After that' if report.has_week(doc, week_tasks(doc)) else 'Later'}, to {day_words(as_date(doc['until']) - timedelta(days=1))}",
+            "heading": f"{'After that' if report.has_week(doc, week_tasks(doc)) else 'Later'}, "
+            f"to {day_words(as_date(doc['until']) - timedelta(days=1))}",
             "tasks": [leaf.task(task) for task in later_tasks(doc)],
         },
         "ahead": {"heading": "Later this season", "tasks": [leaf.task(task) for task in doc["ahead"]]},
