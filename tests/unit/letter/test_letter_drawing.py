@@ -188,7 +188,9 @@ def test_drawing_of_tiny_or_huge_amounts_has_no_scientific_notation(chart_id: st
 
 
 def test_drawing_of_an_unknown_kind_is_refused_with_the_kinds_there_are() -> None:
-    with pytest.raises(InputError, match="build, fan, glass, lookback, ribbon, season, template, worth"):
+    with pytest.raises(
+        InputError, match="build, fan, glass, lookback, ribbon, season, strip, template, worth"
+    ):
         svg({"id": "x", "kind": "dial", "title": "", "words": ""})
 
 

@@ -215,13 +215,16 @@ def _spells(days: Days, knowledge: Knowledge, disease: str) -> Meant:
     if count:
         best = max(entered, key=lambda one: one.spell.wet_h)
         spells = "One wet spell was" if count == 1 else f"{count} wet spells were"
+        hard = len(_possible(severe, days.spells))
+        many = (
+            f" {hard or 'None'} of them {'was' if hard == 1 else 'were'} enough for many spots."
+            if severe
+            else ""
+        )
         said.append(
             f"{spells} long and warm enough for {disease}; the longest had {best.spell.wet_h} wet hours and "
-            f"needed {best.needed_h:.0f}."
+            f"needed {best.needed_h:.0f}.{many}"
         )
-        hard = len(_possible(severe, days.spells))
-        if severe:
-            said.append(f"{hard or 'None'} of them {'was' if hard == 1 else 'were'} enough for many spots.")
         said.append(when)
     elif longest is None:
         said.append(f"Leaves were not wet long enough for {disease}: no wet hour is known.")
