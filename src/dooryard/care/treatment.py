@@ -23,16 +23,12 @@ Why = Literal[
 KILLING = ("biological", "oil or soap", "active ingredient")
 # A row whose time is named by the season of the year is not bound to the stage that the verdict is about.
 _OWN_TIME = (
-    "dormant",
-    "winter",
-    "before the buds",
-    "bare",
-    "early spring",
-    "autumn",
-    "late summer",
-    "after bloom",
-    "all year",
-)
+    "dormant", "winter", "before the buds", "before hatch", "bare", "early spring", "autumn", "late summer", "after bloom",
+    "all year", "october",
+)  # fmt: skip
+
+# Unless it names the stage as well: "after the first moths, and again in late summer".
+_STAGED = ("first moth", "crawler", "while ")
 
 
 @dataclass(frozen=True)
@@ -109,7 +105,8 @@ def _option(knowledge: Knowledge, row: Treatment, word: str, site: Site, on: dat
 
 def own_time(row: Treatment) -> bool:
     """Whether a treatment has a time of its own in the year, beside the stage that the verdict is about."""
-    return any(word in row.when.lower() for word in _OWN_TIME)
+    when = row.when.lower()
+    return any(word in when for word in _OWN_TIME) and not any(word in when for word in _STAGED)
 
 
 def _stage(word: str) -> Why | None:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dooryard.knowledge import Organism
+from dooryard.care import treatment
+from dooryard.care.treatment import Site
 from dooryard.plan import season_charts
 from dooryard.plan.document import Json, Refusal, Stop
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
 from dooryard.plan.organism_figures import heat_reason, iso, rule_words, stage_row, verdict_sentence
 from dooryard.plan.organism_tasks import add_task, plain_order
+from dooryard.plan.treatment_words import against
 from dooryard.season import verdicts
 from dooryard.season.timing import SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict
@@ -95,16 +97,34 @@ def entry(draft: Draft, verdict: OrganismVerdict, place: str) -> Json:
         "sentence": verdict_sentence(draft, verdict),
         "reason": heat_reason(draft, verdict) or f"What decided: {rule_words(verdict)}.",
         "do": sentence(plain_order(verdict.do_now)),
-        "choices": _choices(draft, draft.knowledge.organisms[verdict.organism]),
+        "choices": _choices(draft, verdict),
         "changes_on": iso(None if verdict.word in (OVER, NOT_HERE) else verdict.changes_on),
         "conflict": verdict.conflict,
         "rows": [stage_row(row) for row in verdict.rows],
     }
 
 
-def _choices(draft: Draft, organism: Organism) -> list[str]:
-    """What can be done, mildest first; no amounts, which only a label in hand can give."""
-    return [
-        sentence(f"{row.action.rstrip('.')} ({row.when})" if row.when else row.action)
-        for row in draft.knowledge.treatments_of(organism.key)
+def _choices(draft: Draft, verdict: OrganismVerdict) -> list[str]:
+    """What can be done, mildest first, with what speaks against it now; no amounts, which only a label can give."""
+    reach_m = draft.fact("spray.reach")
+    by_site = [
+        treatment.options(draft.knowledge, verdict.organism, verdict.word, site, draft.on, reach_m)
+        for site in _sites(draft, verdict)
     ]
+    said = []
+    for places in zip(*by_site, strict=True):
+        row = places[0].treatment
+        words = f"{row.action.rstrip('.')} ({row.when})" if row.when else row.action
+        why = against(places)
+        said.append(f"{sentence(words)} Not now: {why}." if why else sentence(words))
+    return said
+
+
+def _sites(draft: Draft, verdict: OrganismVerdict) -> list[Site]:
+    """The yard's plants it may live on, as places to treat; one of which nothing is told if there is none."""
+    found = [
+        Site(in_bloom=plant.in_bloom, height_m=plant.height_m)
+        for plant in draft.yard.plants
+        if verdict.organism in draft.knowledge.organisms_on(plant.kind)
+    ]
+    return found or [Site()]

@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import date
 
 from dooryard.care import treatment
-from dooryard.care.treatment import Option, Site, Why
+from dooryard.care.treatment import Option, Site
 from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Plan, Table
 from dooryard.plan.organism_tasks import plain_order
+from dooryard.plan.treatment_words import WHY
 from dooryard.plan.work.sheet import Sheet
 from dooryard.season.sentences import span_words
 from dooryard.season.verdicts import OrganismVerdict
@@ -16,19 +17,6 @@ from dooryard.season.windows import CANNOT_TELL, CLOSING, NOW, OVER, SOON, TOO_E
 from dooryard.units import System
 from dooryard.words import day_words, sentence
 
-WHY: dict[Why, str] = {
-    "not begun": "the stage it hits has not begun",
-    "over": "the stage it hits is past",
-    "look first": "whether its stage is there is not known: look first",
-    "not here": "it does not live here",
-    "bloom": "flowers are open, and bees would be killed",
-    "systemic bloom": "forbidden while it blooms: it gets into nectar and pollen",
-    "height": "too tall to cover from the ground: a licensed applicator",
-    "law": "the law of the state forbids or limits it",
-    "law unsure": "whether your state allows it is not known: ask your county office",
-    "water": "water is near, and it kills fish",
-    "own time": "only at its own time of the year",
-}
 NAMES = {
     "do nothing": "do nothing",
     "cultural": "care of the plant",
