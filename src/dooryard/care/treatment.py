@@ -23,8 +23,8 @@ Why = Literal[
 KILLING = ("biological", "oil or soap", "active ingredient")
 # A row whose time is named by the season of the year is not bound to the stage that the verdict is about.
 _OWN_TIME = (
-    "dormant", "winter", "before the buds", "before hatch", "bare", "early spring", "autumn", "late summer", "after bloom",
-    "all year", "october",
+    "dormant", "winter", "before the buds", "before hatch", "bare", "early spring", "autumn", "late summer",
+    "after bloom", "all year", "october",
 )  # fmt: skip
 
 # Unless it names the stage as well: "after the first moths, and again in late summer".
