@@ -96,6 +96,16 @@ def warnings(sheet: Sheet, barrel: Barrel) -> list[str]:
     if own.stand is not None and own.width_m > narrow + 1e-6:
         said.append("The barrel is wider than its stand: build the stand at least as wide.")
     bore = own.overflow_bore_m
+    hole = barrel.holes.overflow_m if barrel.holes.overflow_m is not None else bore
+    if (
+        own.below_rim_m is not None
+        and hole is not None
+        and own.below_rim_m - hole / 2 < sheet.fact("build.rim_left")
+    ):
+        said.append(
+            f"The overflow's hole would come within {show(sheet.fact('build.rim_left'), 'length')} of the rim or cut "
+            "through it: set its lower edge lower, or choose a smaller bore."
+        )
     if own.spout_area_m2 is not None and bore is not None and pi / 4 * bore**2 < own.spout_area_m2:
         said.append(
             "The overflow is narrower than the downspout. In a hard storm the rest runs down the barrel's side: fit a "

@@ -87,6 +87,14 @@ def test_build_with_a_wide_overflow_does_not_warn_of_it() -> None:
     )
 
 
+def test_build_warns_of_a_hole_that_would_cut_through_the_rim() -> None:
+    """A 3 in bore whose lower edge stands 32 in up a 35 in barrel reaches the rim; 1 1/2 in at 31 in does not."""
+    through = barrel(overflow_bore_m=3 * INCH_M, overflow_height_m=32 * INCH_M, height_m=35 * INCH_M)
+    clear = barrel(overflow_bore_m=1.5 * INCH_M, overflow_height_m=31 * INCH_M, height_m=35 * INCH_M)
+    assert "cut through it" in told(build(yard(through), KNOWN, ON))
+    assert "cut through it" not in told(build(yard(clear), KNOWN, ON))
+
+
 def test_build_puts_each_caution_at_its_step_and_in_full_once() -> None:
     plan = build(yard(), KNOWN, ON)
     rows = [row for stop in plan.walk if stop.table for row in stop.table.rows]
