@@ -13,6 +13,7 @@ COMMANDS = {
     "storm": "What to let out of the barrels before a forecast storm.",
     "build": "How to build the barrels: drawing, hole template, parts, steps.",
     "kit": "What a workshop of so many barrels buys, brings and does.",
+    "frost": "Cold nights: tonight's odds, first and last ones, and the soil.",
     "check": "Check a yard file and list everything that needs mending.",
     "season": "What time of year it really is, for any pest or plant.",
     "look": "What may be wrong with a plant, and what to look at next.",

@@ -22,7 +22,12 @@ def records(folder):
 
 def test_county_writes_the_same_bytes_again(folder, tmp_path):
     again = county.write(tmp_path)
-    assert [path.name for path in again] == ["creek-bottom.csv", "ridge-school.csv", "county.toml", "forecast.csv"]
+    assert [path.name for path in again] == [
+        "creek-bottom.csv",
+        "ridge-school.csv",
+        "county.toml",
+        "forecast.csv",
+    ]
     for path in again:
         assert path.read_bytes() == (folder / path.relative_to(tmp_path)).read_bytes()
 

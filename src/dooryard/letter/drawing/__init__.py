@@ -17,6 +17,7 @@ from dooryard.letter.drawing.lookback import lookback
 from dooryard.letter.drawing.measure import PLATE as PLATE
 from dooryard.letter.drawing.ribbon import ribbon
 from dooryard.letter.drawing.season import season
+from dooryard.letter.drawing.strip import strip
 from dooryard.letter.drawing.template import template
 from dooryard.letter.drawing.worth import worth
 from dooryard.problem import InputError, Problem
@@ -38,6 +39,7 @@ _KINDS: dict[str, Callable[[Mapping[str, Any], int, float], str]] = {
     "lookback": lookback,
     "ribbon": ribbon,
     "season": season,
+    "strip": strip,
     "template": template,
     "worth": worth,
 }
