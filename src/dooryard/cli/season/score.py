@@ -23,10 +23,15 @@ METHODS = ("average", "modified average", "single sine", "single triangle", "dou
 
 
 @click.command("score", short_help="How often such dates were right, over every past year of a record.")
-@click.argument("records", nargs=-1, required=True, metavar="RECORD...", type=click.Path(path_type=Path))
+@click.argument("records", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--base", default="50 F", show_default=True, help="Lower threshold of the heat sum.")
 @click.option(
-    "--method", type=click.Choice(METHODS), default="average", show_default=True, help="Method of the sum."
+    "--method",
+    type=click.Choice(METHODS),
+    metavar="METHOD",
+    default="average",
+    show_default=True,
+    help="Method of the sum: average, modified average, single sine, single triangle, double sine, double triangle.",
 )
 @click.option("--from-year", type=int, help="First year to forecast; else as early as the record allows.")
 @click.option("--to-year", type=int, help="Last year to forecast; else the last of the record.")
@@ -53,7 +58,7 @@ def command(
 ) -> int:
     """Forecast every past year of a station again, and say how often the dates were right.
 
-    RECORD is a daily record with more than twenty whole years; several are scored together. Every ten days from 1
+    RECORDS are daily records with more than twenty whole years; several are scored together. Every ten days from 1
     February the date of each heat sum from 100 to 2000 F.d is forecast from the days before and the 30 years before,
     and compared with the day that came. Three plain rules are held beside it.
     """
