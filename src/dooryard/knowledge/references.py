@@ -101,6 +101,15 @@ def _references(
         ),
     )
     yield (
+        "gate_words",
+        "cautions",
+        (
+            Reference("gate_words", row.key, (row.key,), "cautions", caution, row.origin)
+            for row in (knowledge.gate_words.values() if "gate_words" in whole else ())
+            for caution in row.cautions
+        ),
+    )
+    yield (
         "hosts",
         "organisms",
         (
