@@ -74,7 +74,7 @@ def begin(
     draft = Draft(
         yard=yard,
         record=record.until(on),
-        outlook=ahead(record, on, forecast=sky.forecast),
+        outlook=ahead(record, on, forecast=site.forecast_at(sky.forecast, yard.place.night_offset_c)),
         knowledge=knowledge,
         on=on,
         until=on + timedelta(days=near_days),

@@ -123,7 +123,7 @@ def _alone(
 
 def _draft(asked: Asked, sky: Sky, knowledge: Knowledge, on: date) -> Draft:
     record = sky.record
-    yard = asked.yard
+    yard, offset_c = asked.yard, 0.0
     if yard is None:
         known = record.station
         where = Place(
@@ -134,11 +134,12 @@ def _draft(asked: Asked, sky: Sky, knowledge: Knowledge, on: date) -> Draft:
         )
         yard = Yard(name=unmarked(known.name) or "This station", units=asked.system, place=where)
     else:
-        record = site.moved(record, yard.place.night_offset_c, system=yard.units)
+        offset_c = yard.place.night_offset_c
+        record = site.moved(record, offset_c, system=yard.units)
     return Draft(
         yard=yard,
         record=record.until(on),
-        outlook=ahead(record, on, forecast=sky.forecast),
+        outlook=ahead(record, on, forecast=site.forecast_at(sky.forecast, offset_c)),
         knowledge=knowledge,
         on=on,
         until=on + timedelta(days=NEAR_DAYS),

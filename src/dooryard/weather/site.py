@@ -13,6 +13,7 @@ import numpy as np
 
 from dooryard import units
 from dooryard.unit_table import System
+from dooryard.weather.forecast import Forecast
 from dooryard.weather.record import Codes, Flag, Floats, Issue, WeatherRecord
 
 
@@ -96,6 +97,20 @@ def moved(
         flags=MappingProxyType(flags),
         issues=(*record.issues, issue),
     )
+
+
+def forecast_at(forecast: Forecast | None, night_c: float) -> Forecast | None:
+    """The forecast's days with `night_c` added to the lowest temperatures [degC], never above the highest.
+
+    Its hours are left as they are: what an offset at night means for each hour is not known.
+    """
+    if forecast is None or night_c == 0.0:
+        return forecast
+    with np.errstate(invalid="ignore"):
+        lowest = np.fmin(forecast.t_min_c + night_c, forecast.t_max_c)
+    t_min_c = np.where(np.isnan(forecast.t_min_c), np.nan, lowest)
+    t_min_c.setflags(write=False)
+    return replace(forecast, t_min_c=t_min_c)
 
 
 def height_difference_c(rise_m: float, cooling_c_per_km: float) -> float:
