@@ -9,6 +9,7 @@ import click
 
 from dooryard.cli.output import told_plainly
 from dooryard.cli.shared import (
+    county_option,
     hand_over,
     json_option,
     on_option,
@@ -28,6 +29,7 @@ from dooryard.cli.shared import (
     help="Forecast file (CSV, or JSON of the US service).",
 )
 @weather_option
+@county_option
 @on_option
 @out_option
 @json_option
@@ -37,6 +39,7 @@ def command(
     yard: Path,
     forecast: Path,
     weather: Path | None,
+    county: Path | None,
     on: date | None,
     out: Path | None,
     as_json: bool,
@@ -50,5 +53,5 @@ def command(
     """
     from dooryard.plan.files import storm_from_files
 
-    plan = storm_from_files(yard, weather=weather, forecast=forecast, on=on or date.today())
+    plan = storm_from_files(yard, weather=weather, forecast=forecast, on=on or date.today(), county=county)
     return hand_over(plan, f"{yard.stem}-storm", out=out, as_json=as_json, why=why)

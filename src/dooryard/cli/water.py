@@ -9,6 +9,7 @@ import click
 
 from dooryard.cli.output import told_plainly
 from dooryard.cli.shared import (
+    county_option,
     hand_over,
     json_option,
     on_option,
@@ -26,6 +27,7 @@ from dooryard.cli.shared import (
     "--forecast", type=click.Path(path_type=Path), help="Forecast file (CSV, or JSON of the US service)."
 )
 @click.option("--trouble", default="", help='What is wrong, such as "low pressure": only what bears on it.')
+@county_option
 @on_option
 @out_option
 @json_option
@@ -36,6 +38,7 @@ def command(
     weather: Path | None,
     forecast: Path | None,
     trouble: str,
+    county: Path | None,
     on: date | None,
     out: Path | None,
     as_json: bool,
@@ -49,5 +52,7 @@ def command(
     """
     from dooryard.plan.files import water_from_files
 
-    plan = water_from_files(yard, weather=weather, forecast=forecast, on=on or date.today(), trouble=trouble)
+    plan = water_from_files(
+        yard, weather=weather, forecast=forecast, on=on or date.today(), trouble=trouble, county=county
+    )
     return hand_over(plan, f"{yard.stem}-water", out=out, as_json=as_json, why=why)

@@ -44,19 +44,27 @@ def plan_from_files(
     )
 
 
-def storm_from_files(yard: Path, *, weather: Path | None, forecast: Path, on: date) -> Plan:
+def storm_from_files(
+    yard: Path, *, weather: Path | None, forecast: Path, on: date, county: Path | None = None
+) -> Plan:
     """Read the files and make the storm drill for the day `on`; arguments and errors as for `read_files`.
 
     forecast : must hold `on` or days after it.
     """
     from dooryard.plan.storm_report import storm
 
-    read = read_files(yard, weather=weather, forecast=forecast, on=on)
+    read = read_files(yard, weather=weather, forecast=forecast, on=on, county=county)
     return storm(read.yard, read.sky, read.knowledge, on)
 
 
 def water_from_files(
-    yard: Path, *, weather: Path | None, forecast: Path | None, on: date, trouble: str = ""
+    yard: Path,
+    *,
+    weather: Path | None,
+    forecast: Path | None,
+    on: date,
+    trouble: str = "",
+    county: Path | None = None,
 ) -> Plan:
     """Read the files and make the water report for the day `on`; arguments and errors as for `read_files`.
 
@@ -64,7 +72,7 @@ def water_from_files(
     """
     from dooryard.plan.water_report import water
 
-    read = read_files(yard, weather=weather, forecast=forecast, on=on)
+    read = read_files(yard, weather=weather, forecast=forecast, on=on, county=county)
     return water(read.yard, read.sky, read.knowledge, on, trouble=trouble)
 
 

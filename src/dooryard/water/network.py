@@ -22,12 +22,13 @@ from dooryard.water.beds import BedRun, Sky, run_beds, sky
 from dooryard.water.evapotranspiration import ReferenceET
 from dooryard.water.growing_season import UsualSeason, usual_season
 from dooryard.water.layout import pools_of
+from dooryard.water.network_notes import notes
 from dooryard.water.pool_runs import Stage, run_pools
 from dooryard.water.pools import Bounds, Pool, PoolRun
 from dooryard.water.snow import RoofSnow
 from dooryard.water.steps import HoursOfRain, Steps, day_steps, hour_steps, hours_of_rain
 from dooryard.weather.record import WeatherRecord
-from dooryard.words import MONTHS, day_words, list_words
+from dooryard.words import day_words
 from dooryard.yard.model import RAIN, Yard
 
 if TYPE_CHECKING:  # a plan on days alone need not load the readers of hours
@@ -192,14 +193,7 @@ def run(
         service=service,
         snow=snow,
         narrowed=narrowed,
-        notes=(
-            *_notes(stage, growing, service),
-            *_off_notes(layout),
-            *_reach_notes(layout),
-            *_snow_notes(stage, snow),
-            *_start_notes(pools),
-            *([] if spread is None else _hour_notes(spread)),
-        ),
+        notes=notes(yard.units, stage, snow, layout, pools, growing, service, spread),
         closure_l=closure_l,
     )
     return result, (
@@ -380,105 +374,3 @@ def _beds_without_use(beds: Sequence[BedRun]) -> list[Problem]:
         for bed in beds
         if bed.growing.any() and np.isnan(bed.depletion_high_mm).all()
     ]
-
-
-def _notes(stage: Stage, growing: UsualSeason | None, service: UsualSeason | None) -> list[str]:
-    notes = []
-    if growing is None or service is None:
-        notes.append(
-            "The record holds no complete spring and autumn, so frost dates are not known: "
-            "beds and barrels are taken to be in use all year."
-        )
-    else:
-        notes.append(
-            f"Beds grow {growing.words()}, barrels stand in service {service.words()}: the middle of "
-            f"{growing.years} years. Outside of that a barrel is empty and off the downspout."
-        )
-        few = stage.knowledge.fact("season.frost_years").value
-        if growing.years < few:
-            notes.append(f"Frost dates from fewer than {few:.0f} years are rough.")
-    notes.append("Water given to a bed is reckoned as reaching the roots in full, whatever it is given with.")
-    return notes
-
-
-def _off_notes(layout: Sequence[Pool]) -> list[str]:
-    """Storages that are put away in other months than the usual freeze."""
-    return [
-        f"As the yard file says, {list_words(pool.storages)} stays on its downspout all year."
-        if not pool.off_months
-        else f"As the yard file says, {list_words(pool.storages)} is off its downspout and empty in "
-        f"{list_words([MONTHS[month - 1] for month in pool.off_months])}."
-        for pool in layout
-        if pool.off_months is not None
-    ]
-
-
-def _reach_notes(layout: Sequence[Pool]) -> list[str]:
-    """Beds to which not all of a storage's water runs."""
-    return [
-        f"No water runs from {list_words(pool.storages)} to the {bed}, which lies higher."
-        if floor_l >= pool.capacity_l
-        else f"The lower {100 * floor_l / pool.capacity_l:.0f} % of the water above the outlet of "
-        f"{list_words(pool.storages)} does not run to the {bed}, which lies higher. On a day it is reckoned to be "
-        "served before those that all the water reaches."
-        for pool in layout
-        if pool.capacity_l > 0.0
-        for bed, floor_l in pool.floors
-    ]
-
-
-def _snow_notes(stage: Stage, snow: RoofSnow) -> list[str]:
-    """How much snow was held, and what was taken for it."""
-    notes = []
-    days = np.count_nonzero((snow.snow_mm > 0.0) & stage.in_service)
-    if days:
-        melt = stage.knowledge.fact("snow.melt").value
-        notes.append(
-            f"On {days} days in service what fell was likely snow. It is held on the roof until it melts, "
-            f"{melt:g} mm of water a day for each degree C of the day's mean above freezing."
-        )
-    lost = np.count_nonzero(np.isnan(snow.liquid_mm) & ~np.isnan(stage.record.rain_mm) & stage.in_service)
-    if lost:
-        notes.append(f"On {lost} days snow that nobody measured may have melted: their water is not known.")
-    measured = ~np.isnan(stage.record.t_min_c + stage.record.t_max_c)
-    guessed = np.count_nonzero(~measured & (stage.record.rain_mm > 0.0) & ~np.isnan(stage.mean_c))
-    if guessed:
-        notes.append(
-            f"On {guessed} wet days the temperature is missing; whether it snowed is judged by the days around "
-            "or by the usual month."
-        )
-    return notes
-
-
-def _start_notes(pools: Sequence[PoolRun]) -> list[str]:
-    """Whether it matters what stood in a storage when the record began."""
-    notes = []
-    for pool in pools:
-        if len(pool.in_service) == 0 or not pool.in_service[0]:
-            continue
-        if pool.settled is None:
-            notes.append(
-                f"What stood in {pool.storages[0]} when the record began still matters: its level is not known. "
-                "Its account starts empty."
-            )
-        elif pool.settled > pool.dates[0].astype(date):
-            days = (np.datetime64(pool.settled) - pool.dates[0]).astype(int)
-            notes.append(
-                f"The record begins with {pool.storages[0]} in service, and nobody knows what stood in it. "
-                f"From {day_words(pool.settled, year=True)} on, after {days} days, it does not matter any more. "
-                "Its account starts empty."
-            )
-    return notes
-
-
-def _hour_notes(spread: HoursOfRain) -> list[str]:
-    notes = [
-        f"On {np.count_nonzero(spread.used)} days the storages are run hour by hour, with the rain of each day as "
-        "recorded. Beds are taken to be watered in the morning."
-    ]
-    if spread.differing:
-        notes.append(
-            f"On {spread.differing} days the hours and the day did not measure the same rain; there the day is "
-            "one step."
-        )
-    return notes

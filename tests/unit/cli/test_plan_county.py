@@ -86,3 +86,23 @@ def test_plan_names_only_organisms_that_live_on_what_grows_in_the_yard(demo: Pat
     document = json.loads(run("plan", path, "--on", "2031-05-20", "--json").stdout)
     assert {one["id"] for one in document["organisms"]} == hosted
     assert 0 < len(hosted) < len(load().organisms) / 2
+
+
+@pytest.mark.parametrize("command", ["water", "storm"])
+def test_water_commands_take_a_county_folder_and_refuse_a_faulty_one(
+    demo: Path, tmp_path: Path, command: str
+) -> None:
+    yard = demo / "household-12.toml"
+    words = (command, yard, "--on", "2031-05-20", "--forecast", demo / "forecast.csv")
+    folder = tmp_path / "ours"
+    (folder / "facts").mkdir(parents=True)
+    (folder / "sources").mkdir()
+    (folder / "sources" / "own.csv").write_text(SOURCES, encoding="utf-8")
+    head = "key,value,low,high,unit,source,place,status,note\n"
+    (folder / "facts" / "own.csv").write_text(
+        head + "storm.drain_head,none,,,m,OWN-1,here,seen,\n", encoding="utf-8"
+    )
+    assert run(*words).exit_code in (0, 1)
+    refused = run(*words, "--county", folder)
+    assert refused.exit_code == 2
+    assert "own.csv line 2, value (found none)" in refused.stderr

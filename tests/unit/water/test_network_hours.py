@@ -72,7 +72,7 @@ def test_run_by_hours_needs_the_same_rain_in_both_gauges(knowledge: Any) -> None
     assert run.pools[0].inflow_l.sum() == pytest.approx(
         network.run(barrel_in_use(), record(DATES, rain_mm=daily), knowledge, ON)[0].pools[0].inflow_l.sum()
     )
-    assert any("On 1 days the hours and the day did not measure" in note for note in run.notes)
+    assert any("On 1 day the hours and the day did not measure" in note for note in run.notes)
 
 
 def test_run_by_hours_takes_the_rain_of_the_day_and_the_pattern_of_the_hours(knowledge: Any) -> None:
