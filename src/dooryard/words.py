@@ -56,8 +56,12 @@ def dates_words(
 ) -> str:
     """ "6 to 8 June, most likely 7"; an end that was not reached within the days looked at is said in words.
 
-    None stands for "not reached within the days looked at", as the plan document has it.
+    None stands for "not reached within the days looked at", as the plan document has it. No likely day between two
+    known ends stands for a day hidden in a gap of the record: "between 16 and 18 May".
     """
+    if likely is None and earliest is not None and latest is not None:
+        hidden = range_words(earliest, latest, year=year)
+        return f"between {hidden.replace(' to ', ' and ')}" if as_date(earliest) < as_date(latest) else hidden
     if earliest is None:
         return "no date yet" if likely is None else f"most likely {day_words(likely, year=year)}"
     if likely is None:

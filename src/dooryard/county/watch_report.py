@@ -13,6 +13,7 @@ from dooryard.figure import Input
 from dooryard.plan.document import Json, Plan, Stop, Table
 from dooryard.plan.figures import FigureBook, slug
 from dooryard.plan.organism_tasks import plain_order
+from dooryard.season.ensemble import years_heard
 from dooryard.season.sentences import span_words
 from dooryard.season.timing import SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict, judge_all
@@ -207,6 +208,7 @@ def _mark(
     if window is None or moment is None or (moment.likely is None and moment.earliest is None):
         return "unknown"
     stage = county.knowledge.stages[window.window.opens if end == "opens" else window.window.closes]
+    heard = len(years_heard(outlooks[station].years, outlooks[station].on, county.knowledge))
     return book.plain(
         f"watch.{slug(station)}.{item.organism}.{end}",
         f"{'start' if end == 'opens' else 'end'} of the time for {window.window.name} of {item.name} at {station}",
@@ -219,7 +221,7 @@ def _mark(
         inputs=(
             Input("table of", stage.place, stage.source),
             Input("status of the number", stage.status),
-            Input("past years of the station played on", f"{len(outlooks[station].years)}"),
+            Input("past years of the station played on", f"{heard}"),
             Input("days of forecast used first", f"{outlooks[station].forecast_days}"),
         ),
     )

@@ -14,6 +14,7 @@ from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Json, Refusal, Stop
 from dooryard.plan.figures import FigureBook
 from dooryard.plan.task import Task
+from dooryard.season.ensemble import years_heard
 from dooryard.weather.forecast import Forecast
 from dooryard.weather.outlook import Outlook
 from dooryard.weather.record import WeatherRecord
@@ -66,6 +67,11 @@ class Draft:
     def cautions(self) -> tuple[str, ...]:
         """Every caution noted, in the order noted."""
         return tuple(self._cautions)
+
+    @property
+    def heat_years(self) -> tuple[int, ...]:
+        """The past years whose warmth is played on for dates of heat sums."""
+        return years_heard(self.outlook.years, self.on, self.knowledge)
 
     @property
     def last_day(self) -> date:

@@ -34,7 +34,8 @@ def verdict_sentence(draft: Draft, verdict: OrganismVerdict) -> str:
         OVER: ("closes",),
     }[window.word]  # fmt: skip
     ends = {end: moment_mark(draft, verdict, window, end) for end in needed}
-    said = sentences.reason(window, **ends)
+    brood = [one for one in verdict.windows if one.window.generation == window.window.generation]
+    said = sentences.reason(window, **ends, brood=brood, word=verdict.word)
     seen = [day_words(one.date) for one in verdict.sightings]
     said = f"{said} Seen in this yard: {list_words(seen)}." if seen else said
     by = verdict.shifts.get(window.window.key)
@@ -74,7 +75,7 @@ def moment_mark(draft: Draft, verdict: OrganismVerdict, window: WindowVerdict, e
             Input("status of the number", stage.status),
             Input("days added to it", f"{lag_d}", window.window.source),
             *_shift_input(verdict, window),
-            Input("past years of this station played on", f"{len(draft.outlook.years)}"),
+            Input("past years of this station played on", f"{len(draft.heat_years)}"),
             Input("days of forecast used first", f"{draft.outlook.forecast_days}"),
         ),
         note=f"Published for {stage.place}.",

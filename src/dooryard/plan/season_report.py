@@ -174,7 +174,9 @@ def _against_usual(verdict: OrganismVerdict) -> list[str]:
     if likely is None or usual is None or verdict.word == NOT_HERE:
         return []
     days = (likely - usual).days
-    verb = "It began" if verdict.word in (NOW, CLOSING, OVER) else "It is likely to begin"
+    window = verdict.deciding
+    begun = window.opens.passed is not False if window is not None else verdict.word in (NOW, CLOSING, OVER)
+    verb = "It began" if begun else "It is likely to begin"
     if days == 0:
         return [f"{verb} on the day of a usual year here."]
     noun = "day" if abs(days) == 1 else "days"

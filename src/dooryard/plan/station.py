@@ -99,6 +99,8 @@ def _years_ahead(draft: Draft) -> str:
     """How many of the station's years are played on from today, and how many were left out."""
     used, left = len(draft.outlook.years), len(draft.outlook.excluded)
     said = f"Dates ahead rest on {used} past years of this station"
+    if len(draft.heat_years) < used:
+        said += f", those of heat sums on the last {len(draft.heat_years)} of them"
     if draft.outlook.forecast_days:
         said += f", after {draft.outlook.forecast_days} days of forecast"
     if left:

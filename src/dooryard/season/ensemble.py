@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,6 +67,12 @@ class Leaning:
             fades_d=value("fades"),
             known_share=value("known_share"),
         )
+
+
+def years_heard(years: Sequence[int], on: date, knowledge: Knowledge) -> tuple[int, ...]:
+    """Those of a station's past years that a forecast made on a day looks back on."""
+    span = Leaning.of(knowledge).years
+    return tuple(year for year in years if on.year - year <= span)
 
 
 class Warmth:

@@ -7,8 +7,8 @@ from datetime import date
 
 from dooryard.knowledge import Organism, Stage
 from dooryard.season.heat import NOT_STATED
-from dooryard.season.windows import CLOSING, NOW, OVER, SOON, TOO_EARLY, Moment, WindowVerdict
-from dooryard.words import MONTHS, dates_words, day_words
+from dooryard.season.windows import CANNOT_TELL, CLOSING, NOW, OVER, SOON, TOO_EARLY, Moment, WindowVerdict
+from dooryard.words import MONTHS, dates_words, day_words, list_words
 
 
 def month_day_words(month_day: str) -> str:
@@ -19,16 +19,36 @@ def month_day_words(month_day: str) -> str:
 
 def span_words(moment: Moment) -> str:
     """6 to 8 June, most likely 7; without a likely day, the days it lies between."""
-    if moment.likely is None and moment.earliest is not None and moment.latest is not None:
-        return f"between {day_words(moment.earliest)} and {day_words(moment.latest)}"
     return dates_words(moment.earliest, moment.likely, moment.latest)
 
 
-def reason(one: WindowVerdict, opens: str = "", closes: str = "") -> str:
+def reason(
+    one: WindowVerdict,
+    opens: str = "",
+    closes: str = "",
+    *,
+    brood: Sequence[WindowVerdict] = (),
+    word: str = "",
+) -> str:
     """Why the window's word holds today.
 
-    opens, closes : how its two ends are said; `span_words` of them if not given.
+    opens, closes : how its two ends are said; `span_words` of them if not given. brood, word : the windows heard
+    together and the word they allow. If that is not this window's own word, the others' words are told as well.
     """
+    said = _reason(one, opens, closes)
+    others: dict[str, dict[str, None]] = {}
+    for other in brood:
+        if other.word not in (one.word, CANNOT_TELL):
+            others.setdefault(other.word, {})[other.window.place] = None
+    if word in ("", one.word) or not others:
+        return said
+    told = "; ".join(
+        f"that from {list_words(tuple(places))} says {other}" for other, places in others.items()
+    )
+    return f"The tables differ. By that from {one.window.place} {said[:1].lower()}{said[1:-1]}; {told}."
+
+
+def _reason(one: WindowVerdict, opens: str, closes: str) -> str:
     name, opens, closes = one.window.name, opens or span_words(one.opens), closes or span_words(one.closes)
     if one.word in (TOO_EARLY, SOON):
         return f"The time for {name} is likely to begin {opens}."

@@ -224,7 +224,7 @@ def _judge(
     word = agreed(one.word for one in brood) if brood else CANNOT_TELL
     best = _best(brood, knowledge, word)
     rule = f"{best.window.key}: {best.rule}" if best else "no published heat number opens a window"
-    text = sentences.reason(best) if best and word != CANNOT_TELL else ""
+    text = sentences.reason(best, brood=brood, word=word) if best and word != CANNOT_TELL else ""
     refusal: Refusal | None = None
     settled = False  # decided by something no date will change
     if not _hosted(organism.key, knowledge, plant_kinds) and not seen:
@@ -362,9 +362,11 @@ def _deciding_brood(verdicts: Sequence[WindowVerdict]) -> tuple[WindowVerdict, .
 
 
 def _best(brood: Sequence[WindowVerdict], knowledge: Knowledge, word: str) -> WindowVerdict | None:
-    """The best attested table among those that say the word, else among all that can tell."""
-    said = [one for one in brood if one.word == word] or [one for one in brood if one.word != CANNOT_TELL]
-    ranked = said or list(brood)
+    """The best attested table among those that say the word, else among those still open if the word says so, else
+    among all that can tell."""
+    beside = {NOW: CLOSING, CLOSING: NOW}.get(word)
+    said = [one for one in brood if one.word == word] or [one for one in brood if one.word == beside]
+    ranked = said or [one for one in brood if one.word != CANNOT_TELL] or list(brood)
     return min(
         ranked, key=lambda one: STATUSES.index(knowledge.stages[one.window.opens].status), default=None
     )

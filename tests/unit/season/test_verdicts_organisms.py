@@ -248,3 +248,12 @@ def test_organism_known_only_by_dates_of_another_place_cannot_be_timed(tmp_path:
     assert one.refusal is not None
     assert "Only dates from Lexington, Kentucky are published." in one.refusal.missing
     assert one.rows[0].note == "Dates from Lexington, Kentucky, not yours."
+
+
+def test_closing_between_tables_is_dated_by_one_that_is_still_open() -> None:
+    """Wisconsin's birch borer numbers end first, Ohio's later: between them no date may lie behind the word."""
+    for day in range(10, 31):
+        on = date(2030, 5, day)
+        found = verdict("bronze-birch-borer", on)
+        if found.word == CLOSING and found.deciding is not None and found.deciding.closes.likely is not None:
+            assert found.deciding.closes.likely >= on
