@@ -19,6 +19,7 @@ THRESHOLDS = st.tuples(st.floats(0.0, 20.0), st.floats(0.5, 25.0)).map(lambda pa
 ROUNDING = 1e-9
 
 
+@pytest.mark.check("T-3", source="order of the methods over 200,000 random days", status="computed")
 @pytest.mark.check("S-01-10", source="order of the methods over 200,000 random days", status="computed")
 @given(DAY, THRESHOLDS)
 def test_methods_keep_their_order(day: list[float], thresholds: tuple[float, float]) -> None:
@@ -91,6 +92,7 @@ def _rate(temperature: float, lower: float, upper: float, cutoff: str) -> float:
     ]
 
 
+@pytest.mark.check("T-2", source="numerical integration of the daily curve, all cutoffs", status="computed")
 @pytest.mark.check("S-01-04", source="numerical integration of the daily curve", status="computed")
 @pytest.mark.check("S-01-05", source="numerical integration of the daily curve", status="computed")
 @pytest.mark.parametrize("cutoff", heat.CUTOFFS)

@@ -46,6 +46,7 @@ def test_two_editions_of_a_list_are_kept_apart() -> None:
     assert older["red maple", "first bloom"].low_cd != newer["red maple", "first bloom"].low_cd
 
 
+@pytest.mark.check("T-14", source="order of blooms and a hatch in one printed list", status="seen")
 @pytest.mark.check(
     "S-02-C", source="as above, with the tent caterpillar's hatch among the blooms", status="seen"
 )

@@ -16,6 +16,7 @@ SQ_FT_M2, CU_FT_L = FOOT_M**2, FOOT_M**3 * 1000
 CU_YD_L = 27 * CU_FT_L
 
 
+@pytest.mark.check("T-13", source="324 sq ft to the cubic yard at 1 in", status="computed")
 @pytest.mark.check("S-07-02", source="324 sq ft to the cubic yard at 1 in", status="computed")
 @pytest.mark.parametrize(("depth_in", "square_feet"), [(1, 324), (2, 162), (3, 108), (4, 81)])
 def test_mulch_of_a_cubic_yard_covers_the_printed_area(depth_in: float, square_feet: float) -> None:
@@ -78,6 +79,19 @@ def test_drench_by_girth_is_the_printed_amount() -> None:
     girth = 32 * INCH_M
     assert mix.product_for_trunk(FL_OZ_L / INCH_M, girth) / FL_OZ_L == pytest.approx(32)
     assert mix.trunk_diameter_m(girth) / INCH_M == pytest.approx(10.2, abs=0.05)
+
+
+@pytest.mark.check(
+    "T-9", source="two label rates by two routes: 1.43 and 1.4 g per inch across", status="computed"
+)
+def test_drench_by_girth_agrees_with_the_rate_by_width() -> None:
+    """A household drench of 1.47 in 100 gives 0.456 g to the fl oz; offices print 1.4 g to the inch of trunk."""
+    girth = 32 * INCH_M
+    active_g = mix.product_for_trunk(FL_OZ_L / INCH_M, girth) / FL_OZ_L * 0.456
+    assert active_g == pytest.approx(14.6, abs=0.05)
+    per_inch_g = active_g / (mix.trunk_diameter_m(girth) / INCH_M)
+    assert per_inch_g == pytest.approx(1.43, abs=0.005)
+    assert per_inch_g == pytest.approx(1.4, rel=0.05)
 
 
 @pytest.mark.check(

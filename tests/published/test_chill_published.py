@@ -19,6 +19,7 @@ def rows(model: str) -> list[Chill]:
     return [row for row in knowledge.load().chill if row.model == model]
 
 
+@pytest.mark.check("T-10", source="worked list of 24 hours, both countings", status="computed")
 @pytest.mark.check("S-05-03", source="worked list of 24 hours", status="computed")
 def test_chilling_hours_in_both_countings_of_the_worked_list() -> None:
     between, below = rows("hours-32-45")[0], rows("hours-below-45")[0]
@@ -27,6 +28,7 @@ def test_chilling_hours_in_both_countings_of_the_worked_list() -> None:
     assert chilling_hours(HOURS_C, below).sum() == 11
 
 
+@pytest.mark.check("T-10", source="worked list of 24 hours, Utah units", status="computed")
 @pytest.mark.check("S-05-04", source="Richardson, Seeley and Walker 1974, worked list", status="second-hand")
 def test_utah_units_of_the_worked_list_hour_by_hour() -> None:
     units = utah_units(HOURS_C, rows("utah"))

@@ -15,6 +15,7 @@ LAST = (
 )  # fmt: skip
 
 
+@pytest.mark.check("T-11", source="worked sample of thirty springs", status="computed")
 @pytest.mark.check("S-05-02", source="worked sample, normal fit after Thom & Shaw 1958", status="computed")
 @pytest.mark.parametrize(("level", "expected"), [(0.9, 90.74), (0.5, 100.27), (0.1, 109.80)])
 def test_normal_fit_gives_the_worked_dates(level: float, expected: float) -> None:

@@ -150,6 +150,7 @@ def test_triangle_follows_the_lookup_grid(high: int) -> None:
 @pytest.mark.check(
     "S-01-07", source="arithmetic: a sine between 40 and 60 above its own mean is 10/pi", status="computed"
 )
+@pytest.mark.check("T-1", source="arithmetic: ten over pi", status="computed")
 def test_sine_of_40_to_60_is_ten_over_pi() -> None:
     assert float(heat.sine(40, 60, 50)) == pytest.approx(10 / np.pi, abs=1e-12)
 
