@@ -13,6 +13,7 @@ from dooryard.weather.record import MADE_UP, Flag, WeatherRecord, as_date
 from dooryard.words import day_words, list_words, range_words
 from dooryard.yard.model import Place
 
+_KM_IN_A_MILE = 1.609344
 SAME_HEIGHT_M = 5.0  # a smaller difference in height says nothing about the weather
 
 
@@ -61,7 +62,8 @@ def _words(draft: Draft) -> str:
             "less than a mile from the yard" if draft.yard.units == "us" else "less than 1 km from the yard"
         )
     else:
-        distance = f"{away / 1.609344:.0f} miles" if draft.yard.units == "us" else f"{away:.0f} km"
+        distance = f"{away / _KM_IN_A_MILE:.0f} miles" if draft.yard.units == "us" else f"{away:.0f} km"
+        distance = "a mile" if distance in ("0 miles", "1 miles") else distance
         parts.append(f"about {distance} from the yard")
     if station.elevation_m is not None:
         rise = station.elevation_m - place.elevation_m

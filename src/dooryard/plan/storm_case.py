@@ -67,9 +67,9 @@ class Case:
     """One pool in the storm.
 
     litres_per_mm : what a millimetre of rain on its own roofs sends it. level_l : what stands in it this morning,
-    lowest and highest. inflow_l : (3, D) likely, low, high, water from other storages included, if they let out as
-    told. drill : what to let out, at the middle of the level and the likely rain. kept_ends, done_ends : the days at
-    the low and the high end (the lowest level with the least rain, the highest with the most) if nothing is let out,
+    lowest and highest. inflow_l : (3, D) likely, low, high, water from other storages included, if nothing is let out
+    anywhere. drill : what to let out, at the middle of the level and the likely rain. kept_ends, done_ends : the days
+    at the low and the high end (the lowest level with the least rain, the highest with the most) if nothing is let out,
     and if the same amount is. onward : the storage its overflow runs into, or "".
     """
 
@@ -201,7 +201,7 @@ def _case(ran: PoolRun, storm: Storm, per_mm: float, kept_more: Floats, done_mor
         storm=storm,
         litres_per_mm=per_mm,
         level_l=(low, high),
-        inflow_l=done_in,
+        inflow_l=kept_in,
         drill=told,
         kept_ends=_two([play(level, full, dead, kept_in[row], nothing) for level, row in ends]),
         done_ends=_two([play(level, full, dead, done_in[row], let_out) for level, row in ends]),

@@ -176,9 +176,11 @@ def _change(draft: Draft, case: Case, known: Marks) -> list[str]:
         return ["All of it finds room, so leave the spigot shut."]
     if case.drill.let_out_l <= 0.0:
         return []
+    of_others = (case.inflow_l - case.litres_per_mm * case.storm.depth_mm).max() >= NO_ROOM_L
+    above = " That counts what is let out of the barrels above it." if of_others else ""
     said = [
         f"Letting out {known.let_out} beforehand keeps {known.held} from running over, {known.share} of what the "
-        f"storm sends. {known.spilled} still {_runs(case)}.{storm_drill.time_words(known)}"
+        f"storm sends. {known.spilled} still {_runs(case)}.{above}{storm_drill.time_words(known)}"
     ]
     more = case.drill.held_again_l - case.drill.held_l
     if more >= _WORTH_TELLING_L:

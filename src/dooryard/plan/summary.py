@@ -24,5 +24,5 @@ def refused(draft: Draft) -> list[str]:
     if not draft.refusals:
         return []
     many = len(draft.refusals)
-    what = "is one thing" if many == 1 else f"are {many} things"
-    return [f"There {what} we will not say; further down stands what is missing for it."]
+    what, it = ("is one thing", "it") if many == 1 else (f"are {many} things", "them")
+    return [f"There {what} we will not say; further down stands what is missing for {it}."]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -66,3 +67,14 @@ def test_plan_says_first_that_its_weather_is_invented(tmp_path: Path, knowledge:
     told = plan(file.read(path, knowledge), record(issues=issues), knowledge, ON).document()
     assert told["station"]["words"].startswith("invented weather, not measured")
     assert told["record"][0] == "Nobody measured this."
+
+
+@pytest.mark.parametrize(("degrees", "said"), [(0.015, "about a mile from"), (0.03, "about 2 miles from")])
+def test_plan_tells_one_mile_as_a_mile(
+    tmp_path: Path, knowledge: Knowledge, degrees: float, said: str
+) -> None:
+    """A degree of latitude is 69 miles."""
+    path = tmp_path / "yard.toml"
+    path.write_text(YARD, encoding="utf-8")
+    here = replace(record(), station=Station("Mill", latitude=38.2 + degrees, longitude=-85.1))
+    assert said in plan(file.read(path, knowledge), here, knowledge, ON).document()["station"]["words"]

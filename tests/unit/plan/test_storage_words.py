@@ -11,8 +11,10 @@ from typing import Any
 import pytest
 
 from dooryard.knowledge import Knowledge
+from dooryard.plan.assemble import Sky
 from dooryard.plan.build import plan
 from dooryard.plan.figures import FigureBook
+from dooryard.plan.water_report import water
 from dooryard.units import System
 from dooryard.yard.model import Level, Storage
 from tests.water_yards import days, record, yard
@@ -108,3 +110,15 @@ def test_exact_length_stands_in_the_unit_it_is_measured_in(
     system: System, value_m: float, words: str
 ) -> None:
     assert FigureBook(system).exact(value_m, "length") == words
+
+
+def test_report_points_to_one_refusal_and_to_several(knowledge: Knowledge) -> None:
+    """Without heights nothing is said of the outlet; without a width nothing of the ground either."""
+    for storage, count, words in (
+        (replace(BARREL, outlet_height_m=None, overflow_height_m=None), 1, "what is missing for it."),
+        (Storage("barrel", 200.0, fed_by=("spout",)), 2, "what is missing for them."),
+    ):
+        weather = record(days("2000-01-01", "2010-06-14"))
+        document = water(yard(storages=(storage,)), Sky(weather), knowledge, ON).document()
+        assert len(document["refusals"]) == count
+        assert document["summary"][-1].endswith(words)

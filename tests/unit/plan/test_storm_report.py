@@ -153,13 +153,31 @@ def test_storm_follows_what_runs_from_one_barrel_into_the_next(knowledge: Knowle
     document = drilled(knowledge, place, foretold([0.0, 3.0]))
     assert value(document, "drain") == pytest.approx(180.0)
     assert value(document, "spill") == pytest.approx(120.0)
-    assert value(document, "storm", "lower") == pytest.approx(120.0)
+    assert value(document, "storm", "lower") == pytest.approx(300.0)
+    assert value(document, "held-share", "lower") == pytest.approx(0.5)
     assert value(document, "spill-kept", "lower") == pytest.approx(150.0)
     assert value(document, "spill", "lower") == pytest.approx(0.0)
     assert "runs on into the lower" in " ".join(document["summary"])
     # The refusal speaks of the barrel whose overflow reaches the ground.
     assert "storage.lower.storm" in document["refusals"][0]["missing"]
     assert "storage.barrel.storm" not in document["refusals"][0]["missing"]
+
+
+def test_storm_never_keeps_more_than_comes_to_the_last_of_two_barrels(knowledge: Knowledge) -> None:
+    """Both are full, 180 of 200 L can be let out of each. At the low end 250 L come: 250 over, or none.
+
+    So all that comes is kept, and not more: what was let out above counts in what is kept, and in what comes.
+    """
+    upper = replace(BARREL, empties_to="lower")
+    lower = replace(BARREL, name="lower", fed_by=())
+    levels = tuple(Level(name, ON - dt.timedelta(days=1), 200.0) for name in ("barrel", "lower"))
+    place = yard(roofs=(ROOF,), storages=(upper, lower), levels=levels)
+    document = drilled(knowledge, place, foretold([0.0, 5.0], low_mm=[0.0, 2.5], high_mm=[0.0, 9.0]))
+    share = document["figures"]["storage.lower.held-share"]
+    assert share["high"] == pytest.approx(1.0)
+    assert share["value"] == pytest.approx(360.0 / 500.0)
+    assert share["low"] == pytest.approx(360.0 / 900.0)
+    assert "That counts what is let out of the barrels above it" in " ".join(screen.render(document).split())
 
 
 def test_storm_from_an_hourly_forecast_says_the_hour(knowledge: Knowledge) -> None:
