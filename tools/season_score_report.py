@@ -121,9 +121,9 @@ days inside them. No other widening was needed.
 
 ## What is weak
 
-- Close to the day a range of whole days cannot be shorter than one, so it holds more than it says ({near}).
-- The gain over past years as they were is uneven: {least}, {most}. Most of it is warming, and a place that does not
-  warm gains little; over all it is known no better than the draws above say.
+- Close to the day a range of whole days cannot be shorter than one, so it holds more than it says: {near} of those
+  less than five days ahead.
+{uneven}
 - Which steps and spans to try was settled after a look at all stations; only their numbers were found on the tuning
   years alone. So the scores are a little kinder than those of a place never looked at.
 - Years are not independent: one warm spring moves all its forecasts. The shares of single years swing widely.
@@ -194,11 +194,17 @@ def read(listed: Path, kind: HeatSum, **changes: float) -> list[Place]:
         later = made.year > (until or 0)
         found.append(
             Place(
-                Path(row["file"]), row["name"], row["climate"], until, row["left_out"], record.first.year,
-                record.last.year,
-                _part(made, later), None if until is None else _part(made, ~later),
+                file=Path(row["file"]),
+                name=row["name"],
+                climate=row["climate"],
+                tuned_until=until,
+                left_out=row["left_out"],
+                first=record.first.year,
+                last=record.last.year,
+                scored=_part(made, later),
+                tuned=None if until is None else _part(made, ~later),
             )
-        )  # fmt: skip
+        )
     return found
 
 
@@ -241,9 +247,12 @@ def page(places: Sequence[Place], whole: Forecasts, listed: Path, out: Sequence[
         ablation=_ablation(listed),
         tuned_table=_tuned_table(places),
         kinds=_kinds_table(listed),
-        near="" if near is None else f"{100 * near.held:.0f} % within five days",
-        least=f"{_share(gains[least])} at {least}",
-        most=f"{_share(gains[most])} at {most}",
+        near="" if near is None else f"{100 * near.held:.0f} %",
+        uneven=_item(
+            f"The gain over past years as they were is uneven: {_share(gains[least])} at {least}, "
+            f"{_share(gains[most])} at {most}. Most of it is warming, and a place that does not warm gains little; "
+            "over all it is known no better than the draws above say."
+        ),
         records=_table(
             ("record", "years", "climate"),
             [[place.name, f"{place.first} to {place.last}", place.climate] for place in places],
@@ -275,6 +284,10 @@ def _share(value: float | None) -> str:
 
 def _fold(said: str) -> str:
     return textwrap.fill(said, 118, break_on_hyphens=False)
+
+
+def _item(said: str) -> str:
+    return textwrap.fill(said, 118, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False)
 
 
 def _years(found: Forecasts) -> str:
