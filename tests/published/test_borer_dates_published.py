@@ -15,14 +15,15 @@ PRINTED = [
     ("dogwood-borer", "05-21", "05-31", "06-04"),
     ("peachtree-borer", "06-01", "06-18", "06-24"),
 ]
-SOURCE = "table of borers at Lexington, Kentucky, in a journal of tree care"
 
 
 def day(month_day: str) -> date:
     return date.fromisoformat(f"2001-{month_day}")
 
 
-@pytest.mark.check("T-15", source=SOURCE, status="seen")
+@pytest.mark.check(
+    "T-15", source="table of borers at Lexington, Kentucky, in a tree-care journal", status="seen"
+)
 @pytest.mark.parametrize(("organism", "flight", "opens", "closes"), PRINTED)
 def test_borer_dates_of_lexington_stand_as_printed(
     organism: str, flight: str, opens: str, closes: str
@@ -42,7 +43,9 @@ def test_borer_dates_of_lexington_stand_as_printed(
     assert (first.opens, first.closes) == (opens, closes)
 
 
-@pytest.mark.check("T-15", source=SOURCE, status="seen")
+@pytest.mark.check(
+    "T-15", source="table of borers at Lexington, Kentucky, in a tree-care journal", status="seen"
+)
 def test_borers_fly_one_after_the_other() -> None:
     tables = load()
     first = {

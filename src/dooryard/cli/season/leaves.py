@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from dooryard.cli.output import FINE, NEEDS_A_PERSON, say, told_plainly, write_all
-from dooryard.cli.shared import json_option, on_option
+from dooryard.cli.shared import Day, json_option, on_option
 from dooryard.problem import InputError, Problem
 
 if TYPE_CHECKING:
@@ -30,6 +30,7 @@ DISEASES = ("early-blight", "potato", "scab", "black-rot", "rust", "brown-patch"
     help="Only this one; may be repeated.",
 )
 @click.option("--days", type=click.IntRange(7, 120), default=14, show_default=True, help="How many days.")
+@click.option("--bloom", type=Day(), help="Day apple or pear began to bloom: adds fire blight.")
 @click.option("--station", help="Which one, if an hourly file holds several.")
 @click.option("--latitude", type=float, help="Degrees north, for a daily record that does not say it.")
 @on_option
@@ -40,6 +41,7 @@ def command(
     record: Path,
     diseases: tuple[str, ...],
     days: int,
+    bloom: date | None,
     station: str | None,
     latitude: float | None,
     on: date | None,
@@ -49,18 +51,22 @@ def command(
     """Say what the last two weeks' weather meant for early blight, scab, black rot, rust and brown patch.
 
     RECORD holds hours with humidity or dew point, or days with one of the two: from days it is rough, and
-    it says how rough. What helps without a spray comes first. Exit code 1 means that something cannot be
-    told.
+    it says how rough. What helps without a spray comes first. With --bloom fire blight is told as well.
+    Exit code 1 means that something cannot be told.
     """
     from dooryard import knowledge
     from dooryard.letter.drawing import svg
     from dooryard.season import leaves_text
-    from dooryard.season.infection import fortnight
+    from dooryard.season.infection import blossoms, fortnight
 
-    tables = knowledge.load()
-    seen = _seen(record, on or date.today(), days, station, latitude, tables)
+    tables, morning = knowledge.load(), on or date.today()
+    seen = _seen(record, morning, days, station, latitude, tables)
     names = dict(zip(DISEASES, fortnight.DISEASES, strict=True))
     found = fortnight.meant(seen, tables, [names[one] for one in diseases or DISEASES])
+    if bloom is not None:
+        since = blossoms.checked(bloom, morning)
+        of_bloom = _seen(record, morning, since, station, latitude, tables)
+        found = (*found, blossoms.fire_blight(of_bloom, tables, bloom))
     text = json.dumps(leaves_text.data(seen, found, tables), indent=2, ensure_ascii=False) + "\n"
     if as_json:
         click.echo(text.encode("utf-8"), nl=False)

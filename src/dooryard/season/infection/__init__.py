@@ -7,6 +7,7 @@ not: reading files, spray amounts (the label in hand decides), and which leaves 
 - ``severity.py``: daily severity values of tomato early blight, their sums and what a spray resets.
 - ``daily.py``, ``days.py``: wet hours from days alone, and the days before a day from hours or days.
 - ``fortnight.py``: what the last two weeks meant, in words.
+- ``blossoms.py``: what the days of bloom meant for fire blight, in words.
 - ``p_days.py``, ``turf.py``, ``fire_blight.py``: three counts that need no table.
 
 Open first: ``wet_hours.py``, then ``severity.py``.

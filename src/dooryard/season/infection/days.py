@@ -10,7 +10,9 @@ from numpy.typing import NDArray
 from dooryard.knowledge import Knowledge
 from dooryard.problem import InputError, Problem
 from dooryard.season import wetness
+from dooryard.season.heat import sine
 from dooryard.season.infection import daily
+from dooryard.season.infection.fire_blight import degree_hours
 from dooryard.season.infection.fortnight import Days
 from dooryard.weather.hourly import HOURS_A_DAY, HourlyRecord
 from dooryard.weather.record import WeatherRecord
@@ -69,6 +71,7 @@ def from_hours(record: HourlyRecord, on: date, knowledge: Knowledge, days: int =
         # Eight dry hours end a spell: a shorter break is a break within it.
         spells=wetness.spells(wet, air, dry_gap_h=gap),
         by_hours=True,
+        heat_ch=degree_hours(warm, knowledge.fact("fire_blight.base").value).sum(axis=1),
     )
 
 
@@ -114,7 +117,10 @@ def from_days(record: WeatherRecord, on: date, latitude: float, knowledge: Knowl
         for i, (h, t) in enumerate(zip(wet.wet_h.tolist(), wet.mean_c.tolist(), strict=True))
         if h >= 1
     )
-    return Days(on - timedelta(days=1), wet.wet_h, wet.mean_c, low, high, humid, spells, by_hours=False)
+    # One sine wave a day: its degree-days above the base are 24 times as many degree-hours.
+    heat_ch = sine(low, high, knowledge.fact("fire_blight.base").value) * HOURS_A_DAY
+    eve = on - timedelta(days=1)
+    return Days(eve, wet.wet_h, wet.mean_c, low, high, humid, spells, by_hours=False, heat_ch=heat_ch)
 
 
 def _part(record: HourlyRecord, name: str, begin: np.datetime64, days: int) -> Numbers:
