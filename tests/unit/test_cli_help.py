@@ -22,6 +22,7 @@ COMMANDS = (
     "check",
     "season",
     "look",
+    "letter",
     "work",
     "knowledge",
     "weather",

@@ -17,6 +17,7 @@ COMMANDS = {
     "check": "Check a yard file and list everything that needs mending.",
     "season": "What time of year it really is, for any pest or plant.",
     "look": "What may be wrong with a plant, and what to look at next.",
+    "letter": "The answer to a household's question, and a review of it.",
     "work": "Sums of plant care: mulch, plugs, wounds, mixtures, days to treat.",
     "knowledge": "The tables of facts, who says so, and your own county's.",
     "weather": "What a station's weather record holds, and what is wrong with it.",

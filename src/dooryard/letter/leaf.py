@@ -90,7 +90,7 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
         },
         "ahead": {"heading": "Later this season", "tasks": [leaf.task(task) for task in doc["ahead"]]},
         # Lists that go to a shop or to the work bench want the whole width.
-        "one_column": doc.get("report") in ("build", "kit", "work", "look"),
+        "one_column": doc.get("report") in ("build", "kit", "work", "look", "letter"),
         "flows": report.flows(doc),
         "walk_heading": report.of(doc).walk_on_paper,
         "walk": [leaf.stop(stop) for stop in doc["walk"]],

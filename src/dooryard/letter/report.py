@@ -36,6 +36,7 @@ REPORTS = {
     "season": Report("season report", "How we know, and what else to know", "How we know"),
     "work": Report("sum", "The sum, and how to go about it", "The sum, and how to go about it"),
     "look": Report("diagnosis", "What may be behind it", "What may be behind it"),
+    "letter": Report("answer letter", "The answer", "The answer"),
     "frost": Report("frost report", "Cold nights, and the soil", "Cold nights, and the soil"),
     "watch": Report("watch list", "What matters this week", "What matters this week"),
 }

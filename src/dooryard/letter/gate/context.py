@@ -39,7 +39,8 @@ class Context:
     knowledge : the tables, a county's own laid over them. on : day of the letter. stages : verdicts of that day.
     subject : key of the organism the letter is about, or empty. plant : the plant it is about. figures : as in a
     document, by id. days : days that may be named without a range (the letter's own, a sighting's, a follow-up).
-    card : the label card in hand. names : of people and places to keep out. places : names that may stand.
+    card : the label card in hand. names : of people and places to keep out. places : names that may
+    stand. known : wordings that may stand, such as titles of sources.
     """
 
     knowledge: Knowledge
@@ -53,6 +54,7 @@ class Context:
     policy: Policy = field(default_factory=Policy)
     names: tuple[str, ...] = ()
     places: tuple[str, ...] = ()
+    known: tuple[str, ...] = ()
 
     def rows(self, rule: str) -> tuple[GateWords, ...]:
         """Rows of the words table of one rule, in table order."""

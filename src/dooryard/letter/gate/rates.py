@@ -27,7 +27,7 @@ _BASE = (
     r"tree|shrub|plant|bush|parts?\s+(?:of\s+)?water)"
 )
 _RATE = re.compile(
-    rf"(?<![\w.]){_NUMBER}(?:\s*(?:to|-|or)\s*{_NUMBER})?[\s-]*{_PRODUCT}(?:\s+of\s+[\w-]+(?:\s[\w-]+)?)?"
+    rf"(?<![\w.]){_NUMBER}(?:\s*(?:to|-|or)\s*{_NUMBER})?[\s-]*{_PRODUCT}(?![A-Za-z])(?:\s+of\s+[\w-]+(?:\s[\w-]+)?)?"
     rf"\s*(?:per|/|to|in|into|for|with|a|an|each|every)\s*(?:each\s+|every\s+|an?\s+|one\s+)?"
     rf"(?:[\d,.]+\s*|{_NUMBER}\s+)?(?:\w+\s)?{_BASE}(?!\w)",
     re.IGNORECASE,

@@ -19,7 +19,7 @@ def review(text: str, context: Context) -> tuple[Finding, ...]:
     """
     whole = straight(text)
     # What the tables themselves say is well said, and stands there for its own sake.
-    free = without(whole, [one.text for one in context.knowledge.cautions.values()])
+    free = without(whole, [*(one.text for one in context.knowledge.cautions.values()), *context.known])
     found = [
         reason
         for sentence in sentences(free)

@@ -72,8 +72,10 @@ def capitals(knowledge: Knowledge) -> frozenset[str]:
         # A capital at the head of a sentence says nothing.
         inside = re.sub(r"(?:^|(?<=[.:!?] ))\W*\w[\w'-]*", BLANK, text)
         found |= set(_CAPITAL.findall(inside))
-    for name in (organism.scientific for organism in knowledge.organisms.values()):
-        found |= set(name.split())
+    for organism in knowledge.organisms.values():
+        found |= set(_CAPITAL.findall(f"{organism.name} {organism.scientific}"))
+    for cause in knowledge.causes.values():
+        found |= set(_CAPITAL.findall(cause.name))
     materials = [
         word.split("|")
         for row in knowledge.gate_words.values()
