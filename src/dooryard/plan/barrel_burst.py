@@ -8,27 +8,28 @@ from dooryard.plan.figures import slug
 from dooryard.plan.task import Task
 from dooryard.water import roof
 from dooryard.water.storm import overflow_bore_needed, overflow_capacity, peak_flow
+from dooryard.water.uphill import Uphill, uphill
+from dooryard.words import list_words
 from dooryard.yard.model import DOWNSPOUT, Storage
 
 
 def sentences(draft: Draft, storage: Storage) -> list[str]:
     """Overflow against a burst and distance from the wall, with the tasks and cautions that follow."""
-    if not storage.fed_by:
+    here = uphill(draft.yard, storage.name)
+    if not here.roofs:
         return []
     draft.caution("water.overflow")
-    return [*_burst(draft, storage), *distance(draft, storage)]
+    if storage != here.mouth:
+        known = [] if storage.wall_distance_m is None else distance(draft, storage)
+        return [f"It shares its overflow with the {here.mouth.name}: see there.", *known]
+    return [*_burst(draft, storage, here), *distance(draft, storage)]
 
 
-def _burst(draft: Draft, storage: Storage) -> list[str]:
+def _burst(draft: Draft, storage: Storage, here: Uphill) -> list[str]:
     burst = bursts.design(draft)
     if burst is None:
         return ["The record has no whole year of rain, so the overflow is not judged against a burst."]
-    # Wind drives more rain on a steep roof than falls on the ground under it: for the peak only.
-    area_m2 = sum(
-        roof.driven_area(section, draft.knowledge.facts).largest_m2
-        for spout in storage.fed_by
-        for section in draft.yard.roofs_of(spout)
-    )
+    area_m2 = driven_m2(draft, here)
     key = f"storage.{slug(storage.name)}"
     low, high = (float(peak_flow(area_m2, rate)) for rate in (burst.usual_mm_h, burst.rare_mm_h))
     peak = draft.book.quantity(
@@ -45,33 +46,56 @@ def _burst(draft: Draft, storage: Storage) -> list[str]:
             draft.book.input("rain rate, rare", burst.rare_mm_h, "rainfall_rate"),
         ),
     )
-    said = f"In a burst of {burst.mark} the roof sends it {peak}."
+    sends = "roof sends" if len(here.roofs) == 1 else "roofs send"
+    them = " and ".join(["it", *(f"the {one.name}" for one in here.level if one != storage)])
+    over = f", with what runs over from {_named(here.above)}" if here.above else ""
+    said = f"In a burst of {burst.mark} the {sends} {them} {peak}{over}."
     if storage.empties_to == DOWNSPOUT:
         return [f"{said} A diverter sends what the barrel cannot take down the old downspout."]
-    if storage.overflow_bore_m is None:
+    if not here.bores_m:
         return [f"{said} The yard file does not say how wide the overflow is, so it is not judged."]
-    return [f"{said} {_against(draft, storage, key, (low, high), burst.rare_words)}"]
+    return [f"{said} {_against(draft, storage, here, (low, high), burst.rare_words)}"]
 
 
-def _against(draft: Draft, storage: Storage, key: str, flows: tuple[float, float], rare_words: str) -> str:
+def driven_m2(draft: Draft, here: Uphill) -> float:
+    """Roof that sends water to a level in the worst minutes, all above it full [m2].
+
+    Wind drives more rain on a steep roof than falls on the ground under it: for the peak only.
+    """
+    return sum(roof.driven_area(section, draft.knowledge.facts).largest_m2 for section in here.roofs)
+
+
+def _named(storages: tuple[Storage, ...]) -> str:
+    return list_words([f"the {one.name}" for one in storages])
+
+
+def _against(
+    draft: Draft, storage: Storage, here: Uphill, flows: tuple[float, float], rare_words: str
+) -> str:
     """The overflow's capacity in words; a task if it is too small in a usual year."""
     low, high = flows
-    bore_m = storage.overflow_bore_m or 0.0
+    key = f"storage.{slug(storage.name)}"
     head = draft.knowledge.fact("overflow.design_head")
     orifice = draft.knowledge.fact("overflow.orifice_coefficient")
     weir = draft.knowledge.fact("overflow.weir_coefficient")
-    passes = float(overflow_capacity(bore_m, head.value, orifice.value, weir.value))
+    passes = sum(
+        float(overflow_capacity(bore_m, head.value, orifice.value, weir.value)) for bore_m in here.bores_m
+    )
     water_above = draft.book.input("water above its middle", head.value, "length", head.source)
     capacity = draft.book.quantity(
         f"{key}.overflow",
-        f"what the overflow of the {storage.name} passes",
+        f"what the overflow of {_named(here.level)} passes",
         passes,
         "flow",
         "water.overflow",
-        inputs=(draft.book.input("bore", bore_m, "length", "the yard file"), water_above),
+        inputs=(
+            *(draft.book.input("bore", bore_m, "length", "the yard file") for bore_m in here.bores_m),
+            water_above,
+        ),
     )
+    its = "Its overflow passes" if len(here.bores_m) == 1 else "The overflows of this level together pass"
     if passes >= high:
-        return f"Its overflow passes {capacity}, enough even for that."
+        return f"{its} {capacity}, enough even for that."
     needed_m = float(overflow_bore_needed(high, head.value, orifice.value, weir.value))
     bore = draft.book.quantity(
         f"{key}.bore-needed",
@@ -82,7 +106,7 @@ def _against(draft: Draft, storage: Storage, key: str, flows: tuple[float, float
         inputs=(draft.book.input("flow to pass", high, "flow"), water_above),
     )
     if passes >= low:
-        return f"Its overflow passes {capacity}: enough in a usual year, too little in {rare_words}."
+        return f"{its} {capacity}: enough in a usual year, too little in {rare_words}."
     draft.tasks.append(
         Task(
             id=f"{key}.overflow",
@@ -99,11 +123,13 @@ def _against(draft: Draft, storage: Storage, key: str, flows: tuple[float, float
             if_missed="In a hard shower water runs down beside the wall. Look at the wall and the cellar after rain.",
         )
     )
-    return f"Its overflow passes only {capacity}; it would need a bore of at least {bore}."
+    return f"{its} only {capacity}; it would need a bore of at least {bore}."
 
 
 def distance(draft: Draft, storage: Storage) -> list[str]:
-    """How far from the wall the overflow ends; a task if that is too near."""
+    """How far from the wall the overflow ends, a task if that is too near; nothing if it runs into a storage."""
+    if storage.empties_to in {one.name for one in draft.yard.storages}:
+        return []  # its overflow lets nothing out onto the ground
     if storage.wall_distance_m is None:
         return ["How far from the wall the overflow lets its water out is not in the yard file: measure it."]
     least = draft.knowledge.fact("overflow.wall_distance_least")

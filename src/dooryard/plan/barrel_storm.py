@@ -11,6 +11,7 @@ from dooryard.plan.task import Task
 from dooryard.water.network import PoolRun
 from dooryard.water.rain_garden import by_volume
 from dooryard.water.storm import fill_time
+from dooryard.water.uphill import uphill
 from dooryard.yard.model import Storage
 
 _HOUR_MIN = 60.0
@@ -108,13 +109,14 @@ def ground(draft: Draft, storage: Storage) -> list[str]:
 
 def hollow(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
     """For an overflow that runs into a bed: how large a hollow would hold what an inch of rain sends over."""
-    if storage.empties_to not in {bed.name for bed in draft.yard.beds} or pool.area_m2 <= 0.0:
+    if storage.empties_to not in {bed.name for bed in draft.yard.beds}:
         return []
     bed = draft.yard.bed(storage.empties_to or "")
     rain, pond = draft.knowledge.fact("garden.rain"), draft.knowledge.fact("garden.pond")
+    here = uphill(draft.yard, storage.name)
+    area_m2 = pool.area_m2 + sum(roof.area_m2 for roof in here.roofs if roof.name not in pool.roofs)
     sizes = [
-        by_volume(pool.area_m2, rain.value, depth or pond.value)
-        for depth in (pond.high, pond.value, pond.low)
+        by_volume(area_m2, rain.value, depth or pond.value) for depth in (pond.high, pond.value, pond.low)
     ]
     key = f"storage.{slug(storage.name)}"
     needed = draft.book.quantity(
@@ -126,7 +128,7 @@ def hollow(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
         low=sizes[0],
         high=sizes[2],
         inputs=(
-            draft.book.input("roof area", pool.area_m2, "area", "the yard file"),
+            draft.book.input("roof area", area_m2, "area", "the yard file"),
             draft.book.input("rain with the barrel full", rain.value, "depth", rain.source),
             draft.book.input("depth of the pond", pond.value, "depth", pond.source),
         ),

@@ -13,6 +13,7 @@ from dooryard.plan.ribbon import ribbon
 from dooryard.plan.task import Task
 from dooryard.water.network import PoolRun, YardRun
 from dooryard.water.storm import fill_depth
+from dooryard.water.uphill import uphill
 from dooryard.words import day_words, list_words
 from dooryard.yard.model import Storage
 
@@ -209,6 +210,15 @@ def _others(pool: PoolRun, storage: Storage) -> str:
 def filling(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
     """How much rain fills the pool from empty and from here."""
     if pool.area_m2 <= 0:
+        above = [
+            f"the {one.name}"
+            for one in uphill(draft.yard, storage.name).above
+            if one.empties_to in pool.storages
+        ]
+        if above:
+            return [
+                f"No roof drains to {pool_words(pool)}: it takes what runs over from {list_words(above)}."
+            ]
         return [f"No roof drains to {pool_words(pool)}: it must be filled by hand."]
     roofs = [roof for roof in draft.yard.roofs if roof.name in pool.roofs]
     coverings = [draft.knowledge.coverings[roof.covering] for roof in roofs]

@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from dooryard.figure import Input
-from dooryard.plan import bursts
+from dooryard.plan import barrel_burst, bursts
 from dooryard.plan.document import Table
 from dooryard.plan.draft import Draft
 from dooryard.plan.storages import pool_words
 from dooryard.plan.storm_case import Case
 from dooryard.plan.storm_marks import NO_ROOM_L
-from dooryard.water import roof
 from dooryard.water.storm import fill_depth, overflow_bore_needed, overflow_capacity, peak_flow
+from dooryard.water.uphill import uphill
 from dooryard.yard.model import DOWNSPOUT
 
 # Two bores that differ by less are one [m].
@@ -146,13 +146,8 @@ def _peaks(draft: Draft, case: Case) -> list[_Peak]:
 
 
 def _area_m2(draft: Draft, case: Case) -> float:
-    """Plan area that sends water here in the worst minutes, wind counted [m2]."""
-    spouts = {spout for name in case.pool.storages for spout in draft.yard.storage(name).fed_by}
-    return sum(
-        roof.driven_area(section, draft.knowledge.facts).largest_m2
-        for spout in sorted(spouts)
-        for section in draft.yard.roofs_of(spout)
-    )
+    """Plan area that sends water here in the worst minutes, wind counted and all above it full [m2]."""
+    return barrel_burst.driven_m2(draft, uphill(draft.yard, case.pool.storages[0]))
 
 
 def _bore(draft: Draft, case: Case, peak: _Peak) -> tuple[str, str]:

@@ -142,7 +142,7 @@ def _stop(draft: Draft, case: Case) -> None:
     )
     said = storm_peaks.sentences(draft, case)
     for storage in members:
-        if storage.fed_by and storage.wall_distance_m is not None:
+        if storage.wall_distance_m is not None:
             said += barrel_burst.distance(draft, storage)
     draft.walk.append(
         Stop(

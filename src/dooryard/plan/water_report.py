@@ -40,6 +40,7 @@ from dooryard.plan.figures import slug
 from dooryard.plan.roofs import ROUND_DEPTH_MM
 from dooryard.water import roof as survey
 from dooryard.water.network import PoolRun, YardRun
+from dooryard.water.uphill import uphill
 from dooryard.words import day_words, list_words
 from dooryard.yard.model import Storage, Yard
 
@@ -117,9 +118,16 @@ def _told(topic: str, draft: Draft, run: YardRun, pool: PoolRun, storage: Storag
             return [*barrel_stand.sentences(draft, storage), *barrel_footing.sentences(draft, storage)]
         case "burst":
             return barrel_burst.sentences(draft, storage)
-        case "ground" if storage.fed_by:
+        case "ground" if _lets_out(draft, storage):
             return [*barrel_storm.ground(draft, storage), *barrel_storm.hollow(draft, pool, storage)]
     return []
+
+
+def _lets_out(draft: Draft, storage: Storage) -> bool:
+    """Whether rain that runs over leaves here onto the ground or a bed."""
+    here = uphill(draft.yard, storage.name)
+    onward = storage.empties_to in {one.name for one in draft.yard.storages}
+    return bool(here.roofs) and not onward and (storage == here.mouth or storage.ground_drop_m is not None)
 
 
 # --- in short -------------------------------------------------------------------------------------------

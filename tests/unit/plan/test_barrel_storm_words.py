@@ -8,10 +8,11 @@ import pytest
 
 from dooryard.knowledge import Knowledge
 from dooryard.letter.prose import spell
-from dooryard.plan import barrel_storm
+from dooryard.plan import barrel_burst, barrel_storm
 from dooryard.plan.draft import Draft
+from dooryard.plan.storages import filling
 from dooryard.water import network
-from dooryard.yard.model import Bed, Roof, Storage
+from dooryard.yard.model import Bed, Downspout, Roof, Storage
 from tests.unit.plan.test_roof_survey_words import FT2, IN, IN_MM, ON, draft, house, table
 
 GAL_L = 3.785411784
@@ -99,3 +100,61 @@ def test_bed_under_the_overflow_is_measured_against_an_inch_of_rain(
 def test_overflow_to_the_ground_needs_no_hollow(knowledge: Knowledge) -> None:
     made, run = drafted(knowledge, BARREL)
     assert barrel_storm.hollow(made, run.pools[0], BARREL) == []
+
+
+def in_a_row(knowledge: Knowledge, *barrels: Storage, rate_mm_h: float = 3 * IN_MM) -> Draft:
+    """A yard of two roofs, the second of 200 sq ft."""
+    roofs = (ROOF, Roof("shed", 200 * FT2, "asphalt-shingle", "shed spout"))
+    spouts = tuple(Downspout(name, 3 * IN, 2 * IN) for name in ("spout", "shed spout"))
+    made = replace(house(ROOF), roofs=roofs, downspouts=spouts, storages=barrels)
+    return draft(knowledge, made, table(rate_mm_h))
+
+
+def peak_gpm(made: Draft, name: str) -> float:
+    return float(made.book.figures[f"storage.{name}.peak"].value) * 60 / GAL_L
+
+
+def test_last_barrel_of_a_row_is_judged_by_the_water_of_all_roofs_above_it(knowledge: Knowledge) -> None:
+    """432 and 200 sq ft at 3 in/h send 632 / 96.25 * 3 = 19.7 gal/min, 432 alone 13.5; 1 1/2 in passes 10.8."""
+    upper = replace(BARREL, empties_to="second", overflow_bore_m=4 * IN, wall_distance_m=1.0)
+    second = Storage(
+        "second", 55 * GAL_L, fed_by=("shed spout",), overflow_bore_m=1.5 * IN, wall_distance_m=48 * IN
+    )
+    made = in_a_row(knowledge, upper, second)
+    text = spelled(made, barrel_burst.sentences(made, second))
+    assert peak_gpm(made, "second") == pytest.approx(19.70, abs=0.01)
+    assert (
+        "the roofs send it 20 gal/min, with what runs over from the barrel. Its overflow passes only 11"
+        in text
+    )
+    assert "only 4 ft from the wall" in text
+    assert [task.id for task in made.tasks] == ["storage.second.overflow", "storage.second.wall"]
+    # What runs over from the upper one reaches no ground, so its end is not measured from the wall.
+    assert "wall" not in spelled(made, barrel_burst.sentences(made, upper))
+
+
+def test_last_barrel_without_a_roof_of_its_own_is_judged_too(knowledge: Knowledge) -> None:
+    upper = replace(BARREL, empties_to="second")
+    second = Storage("second", 55 * GAL_L)
+    made = in_a_row(knowledge, upper, second)
+    text = spelled(made, barrel_burst.sentences(made, second))
+    assert peak_gpm(made, "second") == pytest.approx(13.46, abs=0.01)
+    assert "does not say how wide the overflow is" in text
+    run, _ = network.run(made.yard, made.record, knowledge, ON)
+    assert "it takes what runs over from the barrel" in spelled(made, filling(made, run.pools[1], second))
+
+
+def test_joined_barrels_are_judged_once_by_all_their_overflows(knowledge: Knowledge) -> None:
+    """19.7 gal/min come to both; two overflows of 1 1/2 in pass 21.6 together."""
+    left = replace(BARREL, overflow_bore_m=1.5 * IN, linked_to=("right",))
+    right = Storage(
+        "right", 55 * GAL_L, fed_by=("shed spout",), overflow_bore_m=1.5 * IN, empties_to="ground"
+    )
+    made = in_a_row(knowledge, left, right)
+    text = spelled(made, barrel_burst.sentences(made, left))
+    assert "the roofs send it and the right 20 gal/min. The overflows of this level together pass 22" in text
+    assert (
+        spelled(made, barrel_burst.sentences(made, right))
+        == "It shares its overflow with the barrel: see there."
+    )
+    assert made.tasks == []
