@@ -44,6 +44,13 @@ def test_blossoms_warm_but_dry_wait_for_rain(knowledge: Knowledge) -> None:
     assert "next rain or heavy dew" in found.sentences[0]
 
 
+def test_blossoms_are_wetted_by_a_shower_on_a_day_without_dew(knowledge: Knowledge) -> None:
+    dry = bloom_days(3, wet_h=0)
+    showers = replace(dry, rained=np.array([False, False, True]))
+    found = fire_blight(showers, knowledge, LAST - timedelta(days=2))
+    assert found.sentences[0].startswith("On 1 day since 8 May open blossoms may have been infected: 10 May.")
+
+
 def test_blossoms_of_a_cool_bloom_say_how_far_the_warmth_has_come(knowledge: Knowledge) -> None:
     found = fire_blight(bloom_days(1, wet_h=9), knowledge, LAST)
     assert (found.word, round(found.value, 3)) == ("not favoured", round(120 / 198, 3))
@@ -76,7 +83,7 @@ def test_leaves_with_a_day_of_bloom_add_fire_blight_from_hours_and_from_days(tmp
         lines.append(f"{str(hour).replace('T', ' ')}:00,21.0,{humid},0.0")
     hours.write_text("\n".join(lines) + "\n")
     lines = ["# latitude: 40", "date,tmin_C,tmax_C,rain_mm,dew_point_C"]
-    lines += [f"{date(2031, 4, 20) + timedelta(days=i)},15.{i % 7},27.{i % 5},0,16" for i in range(21)]
+    lines += [f"{date(2031, 4, 20) + timedelta(days=i)},15.{i % 7},27.{i % 5},{i % 2},16" for i in range(21)]
     daily.write_text("\n".join(lines) + "\n")
     for record in (hours, daily):
         words = [

@@ -57,9 +57,10 @@ def fire_blight(days: Days, knowledge: Knowledge, bloom: date) -> Meant:
         nothing = f"For {disease} we cannot tell: nothing is known of the days since {day_words(bloom)}."
         return Meant(disease, "cannot tell", float("nan"), "share", method, needed.status, first, (nothing,))
     heat, wet_h = days.heat_ch[-count:], days.wet_h[-count:]
+    wetted = wet_h > 0 if days.rained is None else (wet_h > 0) | days.rained[-count:]
     found = blossom_days(
         heat,
-        wet_h > 0,
+        wetted,
         (days.t_min_c[-count:] + days.t_max_c[-count:]) / 2,
         needed_ch=needed.value,
         least_mean_c=knowledge.fact("fire_blight.least_mean").value,

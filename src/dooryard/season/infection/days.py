@@ -120,7 +120,11 @@ def from_days(record: WeatherRecord, on: date, latitude: float, knowledge: Knowl
     # One sine wave a day: its degree-days above the base are 24 times as many degree-hours.
     heat_ch = sine(low, high, knowledge.fact("fire_blight.base").value) * HOURS_A_DAY
     eve = on - timedelta(days=1)
-    return Days(eve, wet.wet_h, wet.mean_c, low, high, humid, spells, by_hours=False, heat_ch=heat_ch)
+    # A shower on a dry day makes no wet hour by the dew point, and yet it wets a blossom.
+    rained = _days(record, record.rain_mm, first, days) > 0
+    return Days(
+        eve, wet.wet_h, wet.mean_c, low, high, humid, spells, by_hours=False, heat_ch=heat_ch, rained=rained
+    )
 
 
 def _part(record: HourlyRecord, name: str, begin: np.datetime64, days: int) -> Numbers:

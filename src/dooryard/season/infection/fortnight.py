@@ -33,7 +33,8 @@ class Days:
     wet_h, wet_mean_c : hours of wet leaves and their mean temperature [h, degC]. t_min_c, t_max_c [degC] and
     humidity_pct (mean of the day, None if the station has none). spells : wet spells over midnight; of days alone each
     day's wet hours are one. by_hours : False if all this was made from days. heat_ch : degree-hours above the base
-    of fire blight [degC.h], None if not made.
+    of fire blight [degC.h], None if not made. rained : (days,) whether rain is known to have fallen, None if not told
+    beside the wet hours.
     """
 
     last: date
@@ -45,6 +46,7 @@ class Days:
     spells: tuple[Spell, ...]
     by_hours: bool
     heat_ch: Numbers | None = None
+    rained: NDArray[np.bool_] | None = None
 
 
 @dataclass(frozen=True, slots=True)
