@@ -119,10 +119,11 @@ def fresh_record(path: Path, on: date) -> WeatherRecord:
     record = weather_room.read(path)
     first, last = record.dates[0].item(), record.dates[-1].item()
     if (on - last).days > STALE_AFTER_DAYS or on <= first:
+        wanted = "newer" if on > first else "older"
         raise InputError(
             Problem(
                 f"The record runs from {first} to {last}; a plan for {on} needs weather up to the day before.",
-                f"Bring a newer record, or look back with --on {min(last, on) if on > first else last}.",
+                f"Bring a record that holds {wanted} days, or look back with --on {last}.",
                 str(path),
                 field="--on",
                 found=str(on),

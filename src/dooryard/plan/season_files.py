@@ -61,7 +61,7 @@ def season_from_files(
             )
         )
     record = fresh_record(record_path, on)
-    sightings, blooms = parse(seen, named, tables)
+    sightings, blooms = parse(seen, named, tables, on)
     asked = Asked(
         named=named,
         yard=yard,

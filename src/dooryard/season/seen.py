@@ -16,7 +16,7 @@ SURE = ("certain", "likely", "unsure")
 
 
 def parse(
-    lines: Sequence[str], named: Named, knowledge: Knowledge
+    lines: Sequence[str], named: Named, knowledge: Knowledge, on: date
 ) -> tuple[tuple[Sighting, ...], tuple[tuple[date, str], ...]]:
     """Sightings of the organisms asked about, and blooms as (day, words).
 
@@ -27,7 +27,7 @@ def parse(
     Raises
     ------
     InputError
-        If a line has no day, no words, or names a plant's bloom no table has.
+        If a line has no day, no words, a day after `on`, or names a plant's bloom no table has.
     """
     problems = []
     sightings: list[Sighting] = []
@@ -45,6 +45,15 @@ def parse(
                 Problem(
                     "This sighting has no day or no words.",
                     'Write it as "2031-06-09: bags hatching", with (likely) or (unsure) behind it if need be.',
+                    field="--seen",
+                    found=line,
+                )
+            )
+        elif day > on:
+            problems.append(
+                Problem(
+                    f"This was seen after the day asked, {on.isoformat()}.",
+                    "Give the day it was seen, or ask for a later day with --on.",
                     field="--seen",
                     found=line,
                 )

@@ -147,6 +147,10 @@ def test_season_over_says_what_helps_later(demo: Path) -> None:
         ([], "Usage"),
         (["of"], "No name is given"),
         (["bagworm", "--seen", "yesterday: bags", "--weather", "stations/creek-bottom.csv"], "2031-06-09"),
+        (
+            ["bagworm", "--seen", "2032-06-09: bags hatching", "--weather", "stations/creek-bottom.csv"],
+            "seen after the day asked",
+        ),
     ],
 )
 def test_season_nonsense_is_answered_plainly(
@@ -163,3 +167,10 @@ def test_season_list_gives_organisms_and_plants() -> None:
     assert result.exit_code == 0
     assert "  bagworm\n" in result.output
     assert "  juniper\n" in result.output
+
+
+@pytest.mark.parametrize(("on", "wanted"), [("1999-05-01", "older"), ("2041-05-01", "newer")])
+def test_season_outside_the_record_asks_for_days_on_the_right_side(demo: Path, on: str, wanted: str) -> None:
+    result = run("bagworm", "--weather", demo / "stations" / "creek-bottom.csv", "--on", on)
+    assert result.exit_code == 2
+    assert f"holds {wanted} days" in " ".join(result.output.split())

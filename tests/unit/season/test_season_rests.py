@@ -229,6 +229,7 @@ def test_line_of_what_was_seen_gives_day_sign_place_and_surety() -> None:
         ["2031-06-09: bags hatching at Creek Bottom (likely)", "2031-04-02: red maple first bloom"],
         named,
         knowledge,
+        date(2031, 12, 31),
     )
     assert [(one.date, one.organism, one.plant, one.sure) for one in told] == [
         (date(2031, 6, 9), "bagworm", "Creek Bottom", "likely")
@@ -240,10 +241,10 @@ def test_sighting_on_a_plant_asked_about_must_name_the_pest() -> None:
     """ "hatching" may be scale or bagworms: only the named one is meant."""
     knowledge = load()
     juniper = names.find("juniper", knowledge)
-    told, _ = seen.parse(["2031-05-20: bagworm eggs hatching"], juniper, knowledge)
+    told, _ = seen.parse(["2031-05-20: bagworm eggs hatching"], juniper, knowledge, date(2031, 12, 31))
     assert [one.organism for one in told] == ["bagworm"]
     with pytest.raises(InputError, match="which pest"):
-        seen.parse(["2031-05-20: eggs hatching"], juniper, knowledge)
+        seen.parse(["2031-05-20: eggs hatching"], juniper, knowledge, date(2031, 12, 31))
 
 
 @pytest.mark.parametrize(
@@ -252,4 +253,4 @@ def test_sighting_on_a_plant_asked_about_must_name_the_pest() -> None:
 def test_line_that_cannot_be_used_says_how_to_write_it(line: str) -> None:
     knowledge = load()
     with pytest.raises(InputError, match="--seen"):
-        seen.parse([line], names.find("bagworm", knowledge), knowledge)
+        seen.parse([line], names.find("bagworm", knowledge), knowledge, date(2031, 12, 31))
