@@ -22,6 +22,9 @@ from dooryard.water.stand import (
 from dooryard.water.tie_down import strap_pull
 from dooryard.yard.model import Storage
 
+# Pavers and joints make up for so much between courses of block and a height measured on the spot [m].
+_SAME_HEIGHT_M = 0.03
+
 
 def sentences(draft: Draft, storage: Storage) -> list[str]:
     """Half full and leaning, wind and strap, blocks and ground, children; nothing where measures are missing."""
@@ -232,9 +235,18 @@ def _blocks(draft: Draft, storage: Storage) -> list[str]:
         about=True,
         inputs=(draft.book.input("one block", facts["mass"].value, "mass", facts["mass"].source),),
     )
-    return [
+    said = (
         f"In concrete block of {size} its stand is {count}, {stand.per_course} in each course, {high} high and "
         f"{heavy} heavy, with a solid paver on top. Lay each course across the joints of the one below."
+    )
+    off_m = stand.height_m - storage.stand_height_m
+    if abs(off_m) <= _SAME_HEIGHT_M:
+        return [said]
+    off, given = (draft.book.show(length, "length") for length in (abs(off_m), storage.stand_height_m))
+    side = "higher" if off_m > 0.0 else "lower"
+    return [
+        f"{said} That is {off} {side} than the {given} of the yard file, so pressure and reach come out "
+        f"{'more' if off_m > 0.0 else 'less'} than this report says: write the height it gets."
     ]
 
 

@@ -12,6 +12,7 @@ from dooryard.plan.task import Task
 from dooryard.water.stand import TOGETHER, Stability, bearing_pressure, stability, water_mass, weight
 from dooryard.yard.model import Storage
 
+_TAPE_M = 0.01  # a tape tells no smaller difference between a barrel and its stand
 PSF_PER_KPA = 20.885434  # 1 lb per sq ft is 0.04788026 kPa
 
 
@@ -36,7 +37,7 @@ def sentences(draft: Draft, storage: Storage) -> list[str]:
     )
     said = [f"Brim full, it weighs {mass}.", *_ground(draft, storage, full_kg, key)]
     said += _tipping(draft, storage, empty_kg, key)
-    return [" ".join(said)]
+    return [" ".join(said), *_overhang(draft, storage, key)]
 
 
 def empty_mass(draft: Draft, storage: Storage) -> tuple[float, Input]:
@@ -152,6 +153,31 @@ def _tipping(draft: Draft, storage: Storage, empty_kg: float, key: str) -> list[
     return [
         f"A steady push at the rim of {' and one of '.join(said)} when it is brim full; {light} tips it empty."
     ]
+
+
+def _overhang(draft: Draft, storage: Storage, key: str) -> list[str]:
+    """A barrel wider than its stand, and the task to build that wider; nothing if it rests in full."""
+    if not storage.stand_height_m or storage.stand_base_m is None or storage.diameter_m is None:
+        return []
+    narrow_m = min(storage.stand_base_m)
+    if storage.diameter_m <= narrow_m + _TAPE_M:
+        return []
+    wide, base = draft.book.show(storage.diameter_m, "length"), draft.book.show(narrow_m, "length")
+    draft.tasks.append(
+        Task(
+            id=f"{key}.stand",
+            verb="Do",
+            place=storage.name,
+            kind="storage",
+            what=f"Empty the {storage.name} and set it on a stand at least as wide as its bottom, {wide}.",
+            from_=draft.on,
+            to=draft.last_day,
+            why=f"The stand is {base} wide, so the bottom hangs over it. It tips more easily, and it can sag or crack.",
+            cautions=draft.caution("water.weight", "water.tipping"),
+            if_missed="It can fall on someone when it is full.",
+        )
+    )
+    return [f"It is wider than its stand ({wide} on {base}), so it turns on the edge of the stand."]
 
 
 def ways(storage: Storage, litres: float, empty_kg: float) -> tuple[Stability, ...]:

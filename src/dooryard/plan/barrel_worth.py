@@ -34,6 +34,15 @@ def describe(draft: Draft, run: YardRun, pool: PoolRun) -> tuple[list[str], list
     return _sentences(draft, run, pool, worth, step_l), [_chart(draft, pool, worth)]
 
 
+def askers(draft: Draft, pool: PoolRun) -> str:
+    """Who asks for the water of a pool: "its beds", "their beds and other uses"."""
+    storages = [draft.yard.storage(name) for name in pool.storages]
+    asking = ["beds"] if any(bed.watered_from in pool.storages for bed in draft.yard.beds) else []
+    if any(one.daily_use_l > 0.0 for one in storages):
+        asking.append("other uses")
+    return f"{'its' if len(storages) == 1 else 'their'} {list_words(asking)}"
+
+
 def _sentences(draft: Draft, run: YardRun, pool: PoolRun, worth: Worth, step_l: float) -> list[str]:
     name = list_words([f"the {storage}" for storage in pool.storages])
     given_l = [_mean_yearly(run, rule.supplied_l, worth.years) for rule in (pool.yas, pool.ybs)]
@@ -55,7 +64,7 @@ def _sentences(draft: Draft, run: YardRun, pool: PoolRun, worth: Worth, step_l: 
     )
     wanted = draft.book.quantity(
         f"{key}.wanted",
-        f"water the beds ask of {name} in a season, middle of {len(worth.years)} years",
+        f"water that is asked of {name} in a season, middle of {len(worth.years)} years",
         float(np.median(worth.demand_l)),
         "volume",
         "water.soil_balance",
@@ -64,7 +73,7 @@ def _sentences(draft: Draft, run: YardRun, pool: PoolRun, worth: Worth, step_l: 
         inputs=(Input("range", "one year in ten asks for less, one in ten for more"),),
     )
     return [
-        f"Over the years of this record {name} gave {given} a season of the {wanted} its beds wanted.",
+        f"Over the years of this record {name} gave {given} a season of the {wanted} {askers(draft, pool)} wanted.",
         _next_words(draft, worth, key, step_l),
     ]
 

@@ -187,10 +187,9 @@ def _season(draft: Draft, pool: PoolRun) -> list[str]:
     key = f"storage.{slug(pool.storages[0])}"
     if f"{key}.given" not in draft.book.figures:
         return []
-    gives, its = ("gives", "its") if len(pool.storages) == 1 else ("give", "their")
-    return [
-        f"In a season {storages.pool_words(pool)} {gives} [[{key}.given]] of the [[{key}.wanted]] {its} beds want."
-    ]
+    gives = "gives" if len(pool.storages) == 1 else "give"
+    asked = f"[[{key}.wanted]] {barrel_worth.askers(draft, pool)} want"
+    return [f"In a season {storages.pool_words(pool)} {gives} [[{key}.given]] of the {asked}."]
 
 
 # --- one trouble ----------------------------------------------------------------------------------------

@@ -166,6 +166,7 @@ def stability(
         Mass of the empty storage [kg], taken as centred at half height.
     stand_height_m, stand_base_m, stand_kg : float
         Stand: height, narrow side of its base [m] and mass [kg], centred at half height. Height 0: no stand.
+        A storage wider than its stand turns on the stand's edge.
     density_kg_l : float
         Of water [kg/L].
 
@@ -177,7 +178,9 @@ def stability(
     water_kg = volume_l * density_kg_l
     depth_m = volume_l / 1000.0 / (math.pi / 4.0 * diameter_m**2)
     storage = centre_of_mass((Body(water_kg, depth_m / 2.0), Body(empty_kg, height_m / 2.0)))
-    found = [_mode(ALONE, storage, diameter_m, height_m, (diameter_m, volume_l, water_kg))]
+    # A bottom that hangs over its stand turns on the edge of the stand.
+    rests_on_m = min(diameter_m, stand_base_m) if stand_height_m > 0.0 else diameter_m
+    found = [_mode(ALONE, storage, rests_on_m, height_m, (diameter_m, volume_l, water_kg))]
     if stand_height_m > 0.0:
         raised = Body(storage.mass_kg, stand_height_m + storage.centre_m)
         both = centre_of_mass((raised, Body(stand_kg, stand_height_m / 2.0)))

@@ -8,6 +8,7 @@ import math
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 
 from dooryard.knowledge import Knowledge
@@ -16,7 +17,7 @@ from dooryard.plan.build import plan
 from dooryard.plan.figures import FigureBook
 from dooryard.plan.water_report import water
 from dooryard.units import System
-from dooryard.yard.model import Level, Storage
+from dooryard.yard.model import Bed, Level, Storage
 from tests.water_yards import days, record, yard
 
 ON = dt.date(2010, 6, 15)
@@ -122,3 +123,58 @@ def test_report_points_to_one_refusal_and_to_several(knowledge: Knowledge) -> No
         document = water(yard(storages=(storage,)), Sky(weather), knowledge, ON).document()
         assert len(document["refusals"]) == count
         assert document["summary"][-1].endswith(words)
+
+
+@pytest.mark.parametrize(
+    ("use_l", "beds", "words"),
+    [
+        (0.0, (Bed("bed", 4.0, "tomato", "loam", "barrel"),), "its beds wanted."),
+        (5.0, (Bed("bed", 4.0, "tomato", "loam", "barrel"),), "its beds and other uses wanted."),
+        (5.0, (), "its other uses wanted."),
+    ],
+)
+def test_report_tells_who_asks_for_the_water(
+    knowledge: Knowledge, use_l: float, beds: tuple[Bed, ...], words: str
+) -> None:
+    dates = days("2000-01-01", "2010-06-14")
+    rain = (np.arange(len(dates)) % 5 == 0) * 12.0
+    here = yard(storages=(replace(BARREL, daily_use_l=use_l),), beds=beds)
+    document = water(here, Sky(record(dates, rain_mm=rain)), knowledge, ON).document()
+    (told,) = [text for stop in document["walk"] for text in stop["sentences"] if "Over the years" in text]
+    assert told.endswith(words)
+    assert f"{words.removesuffix('ed.')}." in document["summary"][1]
+
+
+def test_report_warns_of_a_barrel_wider_than_its_stand(knowledge: Knowledge) -> None:
+    """A bottom of 56 cm turns on the edge of a stand of 40 cm: 40 / 56 of the push of one that rests in full."""
+    dates = days("2000-01-01", "2010-06-14")
+    pushes = []
+    for base_m in (0.4, 0.6):
+        barrel = replace(BARREL, stand_height_m=0.4, stand_base_m=(base_m, 0.6), stand_on="clay")
+        place = replace(yard(storages=(barrel,)), units="metric")
+        document = water(place, Sky(record(dates)), knowledge, ON).document()
+        pushes.append(document["figures"]["storage.barrel.push-full"]["value"])
+        told = " ".join(text for stop in document["walk"] for text in stop["sentences"])
+        assert ("wider than its stand (56 cm on 40 cm)" in told) == (base_m < 0.5)
+        assert ("storage.barrel.stand" in {task["id"] for task in document["tasks"]}) == (base_m < 0.5)
+    assert pushes[0] / pushes[1] == pytest.approx(0.4 / DIAMETER_M)
+
+
+@pytest.mark.parametrize(
+    ("height_m", "words"),
+    [
+        (0.4064, ""),
+        (0.5, "That is 9.4 cm lower than the 50 cm of the yard file"),
+        (0.32, "higher than the 32 cm"),
+    ],
+)
+def test_report_says_when_whole_blocks_miss_the_height_of_the_stand(
+    knowledge: Knowledge, height_m: float, words: str
+) -> None:
+    """Blocks are 8 in, 20.3 cm, high with their joint: two make 40.6 cm."""
+    barrel = replace(BARREL, stand_height_m=height_m, stand_base_m=(0.61, 0.61), stand_on="clay")
+    place = replace(yard(storages=(barrel,)), units="metric")
+    document = water(place, Sky(record(days("2000-01-01", "2010-06-14"))), knowledge, ON).document()
+    told = " ".join(text for stop in document["walk"] for text in stop["sentences"])
+    assert words in told
+    assert ("of the yard file, so pressure" in told) == bool(words)
