@@ -88,3 +88,44 @@ def test_culex_from_hatch_to_flight(knowledge: Any, t_c: float, days: float) -> 
     """Ten degrees above the base take a tenth of the heat a day; at the base it never ends."""
     base, heat = knowledge.fact("mosquito.base").value, knowledge.fact("mosquito.heat").value
     assert float(days_in_water(t_c, base, heat)) == pytest.approx(days)
+
+
+@pytest.mark.check("W-10-7", source="Rutgers fact sheet FS1218", status="seen")
+def test_water_near_food_plants_goes_on_the_soil_in_the_morning(knowledge: Any) -> None:
+    caution = knowledge.cautions["water.edibles"]
+    for words in ("the soil only", "in the morning", "do not pick right after", "wash what you pick"):
+        assert words in caution.text
+    assert (caution.source, caution.status) == ("W-RUTGERS", "seen")
+    assert "not drinking water" in knowledge.cautions["water.not_drinking"].text
+
+
+@pytest.mark.check("W-10-8", source="Rutgers paper as quoted by Illinois Extension", status="second-hand")
+def test_no_sample_was_fit_to_drink_and_nine_in_a_hundred_not_to_water_with(knowledge: Any) -> None:
+    assert knowledge.fact("quality.over_drinking_limit").value == 1.0
+    assert knowledge.fact("quality.over_watering_limit").value == pytest.approx(0.09)
+
+
+@pytest.mark.check(
+    "W-10-10", source="1 fl oz in 55 gal and 1/8 teaspoon in 1 gal, bleach of 5.5 %", status="computed"
+)
+def test_two_doses_of_bleach_agree_within_fifteen_per_cent(knowledge: Any) -> None:
+    """A fluid ounce is 1/128 gal and 6 teaspoons. Bleach of 5.5 % holds 55 mg of chlorine in a millilitre."""
+    barrel, can = (knowledge.fact(f"quality.bleach_per_{vessel}").value for vessel in ("barrel", "can"))
+    ounce_ml = GAL_L * 1000 / 128
+    assert barrel * 55 * GAL_L == pytest.approx(ounce_ml, rel=1e-4)
+    assert can * GAL_L == pytest.approx(ounce_ml / 6 / 8, rel=1e-4)
+    assert (55 * barrel, 55 * can) == pytest.approx((7.8, 9.0), abs=0.06)
+    assert can / barrel == pytest.approx(1.146, abs=5e-4)
+
+
+@pytest.mark.check("W-10-11", source="chlorine kills what a Bti larvicide is made of", status="from memory")
+def test_bleach_and_larvicide_are_kept_apart(knowledge: Any) -> None:
+    assert "Chlorine undoes a larvicide" in knowledge.cautions["water.bleach"].text
+    assert "never mix it with anything" in knowledge.cautions["water.bleach"].text
+
+
+@pytest.mark.check("W-10-13", source="plumbing codes: no cross-connection", status="from memory")
+def test_barrel_is_never_joined_to_the_house_pipes(knowledge: Any) -> None:
+    assert "Never join a barrel" in knowledge.cautions["water.backflow"].text
+    assert "to the house water pipes" in knowledge.cautions["water.backflow"].text
+    assert knowledge.cautions["water.backflow"].status == "from memory"
