@@ -10,6 +10,7 @@ not: reading files, today's date, what to spray or how much of it, and anything 
 - ``freeze_levels.py``, ``night_odds.py``: those dates at several limits, and the odds of one coming night.
 - ``chill.py``, ``daily_curve.py``, ``soil_temperature.py``, ``germination.py``: winter, hours, soil, seed.
 - ``wetness.py`` and ``infection/``: hours of wet leaves, and what they mean for diseases.
+- ``winter_chill.py``: a winter's cold so far, beside other winters.
 - ``bloom.py``: bloom from chill and heat, tried on years that were not used to fit it.
 
 Open first: ``heat.py``, then ``timing.crossing``, then ``verdicts.judge``.

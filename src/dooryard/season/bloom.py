@@ -87,7 +87,7 @@ def springs(
     InputError
         If fewer than five years have both.
     """
-    low, high = _bridged(record.t_min_c), _bridged(record.t_max_c)
+    low, high = bridged(record.t_min_c), bridged(record.t_max_c)
     new_year = (date(2001, 1, 1) - date(2000, FIRST_MONTH, 1)).days
     size = new_year + LAST_DAY
     kept: list[int] = []
@@ -299,7 +299,7 @@ def _folds(count: int, folds: int, in_blocks: bool) -> Iterator[NDArray[np.bool_
         yield part == fold
 
 
-def _bridged(values: Numbers) -> Numbers:
+def bridged(values: Numbers) -> Numbers:
     """Gaps of up to `BRIDGED_D` days bridged by a straight line."""
     known = np.flatnonzero(~np.isnan(values))
     if not known.size:

@@ -10,6 +10,7 @@ COMMANDS = {
     "of": "Is it time for one organism, or for all on one plant?",
     "watch": "What matters this week over all stations of a county.",
     "leaves": "Wet leaves in the last two weeks, and what they meant for diseases.",
+    "chill": "How much cold this winter has brought, beside other winters.",
     "bloom": "Bloom dates predicted from cold and warmth, tried on other years.",
     "score": "How often such dates were right, over every past year of a record.",
 }
