@@ -5,7 +5,7 @@ Every function takes the rate from the label in hand. None is kept here.
 
 from __future__ import annotations
 
-from math import pi
+from math import ceil, pi
 
 from dooryard.care.measures import FL_OZ_L, GALLON_L
 
@@ -90,3 +90,15 @@ def tree_spray_l(crown_width_m: float, crown_height_m: float, per_volume: float)
 def _not_negative(*numbers: float) -> None:
     if any(number < 0 for number in numbers):
         raise ValueError("a rate or an amount cannot be negative")
+
+
+def fills(need_l: float, tank_l: float) -> tuple[int, float]:
+    """How often a tank is filled, and what goes into it the last time [L], so that nothing is left over.
+
+    need_l, tank_l : spray needed, and what the tank holds [L], both above 0.
+    """
+    if not (need_l > 0 and tank_l > 0):
+        raise ValueError("need and tank are above 0")
+    # A hair under one, so that a need of exactly three tanks is not four.
+    times = max(1, ceil(need_l / tank_l - 1e-9))
+    return times, need_l - (times - 1) * tank_l

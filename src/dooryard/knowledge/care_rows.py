@@ -78,7 +78,7 @@ class OakWindow:
 class SprayLimit:
     """One limit of a garden material: ``quantity`` from ``low`` to ``high`` in ``unit`` (None: no such end).
 
-    The label in hand overrules each of them.
+    plants : that it is about, in small letters; empty if it is about none. The label in hand overrules each of them.
     """
 
     key: str
@@ -88,6 +88,7 @@ class SprayLimit:
     high: float | None
     unit: str
     rule: str
+    plants: tuple[str, ...]
     source: str
     place: str
     status: str

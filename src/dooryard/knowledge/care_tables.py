@@ -74,6 +74,7 @@ def _spray_limit(c: Cells) -> rows.SprayLimit:
         high=c.maybe_number("high"),
         unit=c.text("unit"),
         rule=c.filled("rule"),
+        plants=c.words("plants"),
         source=c.source(),
         place=c.text("place"),
         status=c.status(),
@@ -125,7 +126,7 @@ OAK_WINDOWS = Table(
 )
 SPRAY_LIMITS = Table(
     "spray_limits.csv",
-    columns("key,material,quantity,low,high,unit,rule,source,place,status,note"),
+    columns("key,material,quantity,low,high,unit,rule,plants,source,place,status,note"),
     _spray_limit,
     lambda row: row.key,
 )

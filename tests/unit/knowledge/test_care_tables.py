@@ -17,8 +17,8 @@ GOOD = {
     "a,lilac,Syringa,lilac,old wood,after bloom,after bloom,06-15,,,X-1,,seen,\n",
     "division": "key,name,kinds,season,years_low,years_high,how,source,status,note\na,iris,iris,July,3,4,,X-1,seen,\n",
     "oak_windows": "key,place,opens,closes,if_wounded,source,status,note\na,Ohio,04-01,07-31,,X-1,seen,\n",
-    "spray_limits": "key,material,quantity,low,high,unit,rule,source,place,status,note\n"
-    "a,soap,warmth,,32,degC,Never above.,X-1,,seen,\n",
+    "spray_limits": "key,material,quantity,low,high,unit,rule,plants,source,place,status,note\n"
+    "a,soap,warmth,,32,degC,Never above.,,X-1,,seen,\n",
 }
 NAMES = {"division": "divisions"}
 

@@ -40,6 +40,9 @@ from dooryard.cli.work.shared import (
 @click.option(
     "--used", type=click.IntRange(0), default=0, show_default=True, help="Treatments this season so far."
 )
+@click.option(
+    "--oil-or-sulfur", type=Day(), help="Day of the last sulfur before this oil, or oil before sulfur."
+)
 @click.option("--harvest", type=Day(), help="Next day of picking, if it is eaten.")
 @click.option("--in-bloom", is_flag=True, help="The plant, or weeds below it, are in bloom.")
 @click.option("--thirsty", is_flag=True, help="The plant lacks water.")
@@ -59,6 +62,7 @@ def command(
     log: Path | None,
     last: date | None,
     used: int,
+    oil_or_sulfur: date | None,
     harvest: date | None,
     in_bloom: bool,
     thirsty: bool,
@@ -89,7 +93,7 @@ def command(
         read,
         plant=plant,
         pest=pest,
-        done=treat_days.Done(last, used, harvest, in_bloom, thirsty, rain),
+        done=treat_days.Done(last, used, harvest, in_bloom, thirsty, rain, oil_or_sulfur),
         forecast=forecasts.read(forecast),
         record=None if weather is None else records.read(weather),
         system=system,

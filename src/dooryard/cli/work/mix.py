@@ -29,7 +29,9 @@ from dooryard.cli.work.shared import (
 )
 @click.option("--plant", required=True, help="The plant, as the label names it.")
 @click.option("--pest", default="", help="The pest or disease, as the label names it.")
-@click.option("--water", type=Measure("volume"), help='Spray to mix, "1.5 gal".')
+@click.option(
+    "--water", type=Measure("volume"), help='Spray to mix, or with --crown what the tank holds, "1.5 gal".'
+)
 @click.option("--area", type=Area(), help='Ground to treat, "400 sq ft".')
 @click.option("--girth", type=Measure("length"), help='Around the trunk at 4.5 ft, "32 in".')
 @click.option("--crown", type=Size(), help='Crown to spray: width x height, "10 ft x 12 ft".')

@@ -7,12 +7,13 @@ from datetime import date
 
 from dooryard.care import mix
 from dooryard.care.card import Card, Use
-from dooryard.care.measures import GALLON_L, kitchen, spoon_fraction
+from dooryard.care.measures import GALLON_L, kitchen
 from dooryard.care.rate import BASIS_WORDS, Rate
 from dooryard.figure import Input
 from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Plan
 from dooryard.plan.work.sheet import Sheet
+from dooryard.plan.work.tank import hose_end, left, near, strong, volume_words
 from dooryard.problem import InputError, Problem, nearest
 from dooryard.units import System
 from dooryard.words import day_words
@@ -24,7 +25,8 @@ _SQ_FT_M2 = 0.09290304
 class Job:
     """What is to be treated: one of them is given, by what the label's rate goes by.
 
-    water_l : finished spray [L]. area_m2 : [m2]. girth_m : of the trunk [m]. crown_m : width and height of the crown
+    water_l : finished spray, or with a crown what the tank holds [L].
+    area_m2 : [m2]. girth_m : of the trunk [m]. crown_m : width and height of the crown
     to be sprayed [m], from which the spray is reckoned.
     """
 
@@ -74,6 +76,9 @@ def mixture(
         return sheet.finish()
     spray = _crown(sheet, job)
     _amount(sheet, use.rate, Job(spray or job.water_l, job.area_m2, job.girth_m), use)
+    strong(sheet, card, use.rate)
+    if spray is not None and job.water_l is not None and use.rate.basis == "water":
+        left(sheet, use.rate, job.water_l, spray)
     sheet.part(
         "Before you mix",
         f"The card was read on {day_words(card.read_on, year=True)} by {card.read_by} and checked by "
@@ -203,7 +208,7 @@ def _amount(sheet: Sheet, rate: Rate, job: Job, use: Use) -> None:
     ends = [("", rate.low)] if rate.low == rate.high else [("low", rate.low), ("high", rate.high)]
     for end, one in ends:
         amount = mix.product_for_water_l(one, size) if rate.basis == "water" else one * size
-        shown = _volume_words(sheet, amount) if rate.amount == "volume" else sheet.book.show(amount, "mass")
+        shown = volume_words(sheet, amount) if rate.amount == "volume" else sheet.book.show(amount, "mass")
         mark = sheet.book.plain(
             f"mix.product{'-' + end if end else ''}",
             f"product{' at the ' + end + ' rate' if end else ''}",
@@ -218,14 +223,14 @@ def _amount(sheet: Sheet, rate: Rate, job: Job, use: Use) -> None:
         sheet.short.append(f"{lead}, {words} takes {mark} of product.")
         sheet.short.append(_backwards(rate, amount, size))
     if rate.basis == "water":
-        _hose_end(sheet, rate, size)
+        hose_end(sheet, rate, size)
 
 
 def _size(sheet: Sheet, rate: Rate, job: Job) -> tuple[float | None, str, float | None]:
     """What the rate goes by: its size, its words, and the trunk's diameter if it is a trunk."""
     show = sheet.book.show
     if rate.basis == "water":
-        return job.water_l, "" if job.water_l is None else f"{_near(sheet, job.water_l)} of spray", None
+        return job.water_l, "" if job.water_l is None else f"{near(sheet, job.water_l)} of spray", None
     if rate.basis == "area":
         return job.area_m2, "" if job.area_m2 is None else show(job.area_m2, "area"), None
     if job.girth_m is None:
@@ -234,41 +239,6 @@ def _size(sheet: Sheet, rate: Rate, job: Job) -> tuple[float | None, str, float 
     if rate.basis == "girth":
         return job.girth_m, f"a trunk {show(job.girth_m, 'length')} around", diameter
     return diameter, f"a trunk {show(diameter, 'length')} through", diameter
-
-
-def _near(sheet: Sheet, volume_l: float) -> str:
-    """A tank to a tenth of a gallon or litre."""
-    number = volume_l if sheet.system == "metric" else volume_l / GALLON_L
-    return f"{number:.2f}".rstrip("0").rstrip(".") + (" L" if sheet.system == "metric" else " gal")
-
-
-def _volume_words(sheet: Sheet, volume_l: float) -> str:
-    """A small volume in spoons, fluid ounces and millilitres; a large one as any other."""
-    found = kitchen(volume_l)
-    if found.fluid_ounces > 64:
-        return sheet.book.show(volume_l, "volume")
-    if found.millilitres < 0.6:
-        return f"{found.millilitres:.2f} mL, too little for spoons"
-    spoons = spoon_fraction(found.teaspoons)
-    tablespoons = spoon_fraction(found.tablespoons)
-    parts = [
-        f"{_mixed(spoons)} tsp",
-        f"{found.fluid_ounces:.2f}".rstrip("0").rstrip(".") + " fl oz",
-        f"{found.millilitres:.1f} mL",
-    ]
-    if tablespoons >= 1:
-        parts.insert(0, f"{_mixed(tablespoons)} Tbsp")
-    return " = ".join(parts)
-
-
-def _mixed(number: object) -> str:
-    """A fraction as "2 1/4"."""
-    from fractions import Fraction
-
-    assert isinstance(number, Fraction)
-    whole, rest = divmod(number.numerator, number.denominator)
-    part = f"{rest}/{number.denominator}" if rest else ""
-    return " ".join(filter(None, (str(whole) if whole or not rest else "", part)))
 
 
 def _backwards(rate: Rate, amount: float, size: float) -> str:
@@ -294,16 +264,3 @@ def _backwards(rate: Rate, amount: float, size: float) -> str:
             f"{kitchen(per).fluid_ounces:.2f} fl oz" if rate.amount == "volume" else f"{per * 1000:.2f} g"
         ) + f" per inch {BASIS_WORDS[rate.basis]}"
     return f"Checked backwards: that is {shown}."
-
-
-def _hose_end(sheet: Sheet, rate: Rate, spray_l: float) -> None:
-    if rate.amount != "volume":
-        return
-    jar = _volume_words(sheet, mix.fixed_ratio_jar_l(rate.high, spray_l))
-    dial = mix.dial_setting(rate.high)
-    sheet.part(
-        "With a hose-end sprayer",
-        f"Fixed ratio: put {jar} of product into the jar for {_near(sheet, spray_l)} of spray.",
-        f"Dial: set it to {dial:.1f} fl oz per gal and fill the jar undiluted.",
-        "Water pressure changes what comes out; a tank sprayer is more exact.",
-    )

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
 
 from dooryard.care.card import Card, Use
+from dooryard.care.material import Advice, advice, hurts, is_protectant, is_soft
 from dooryard.care.repeat import Repeat, rain_rule, repeat
 from dooryard.care.treatment_days import Bounds, Day, Rule, always, days, not_before, picked_after
 from dooryard.figure import Input
 from dooryard.knowledge import Knowledge
+from dooryard.knowledge.care_rows import SprayLimit
 from dooryard.plan.document import Plan, Table
+from dooryard.plan.work import material_words
 from dooryard.plan.work.mixing import no_card, usable
 from dooryard.plan.work.sheet import Sheet
 from dooryard.problem import InputError, Problem
@@ -30,6 +32,8 @@ _CLOSED = {
     "harvest": "too near the picking",
     "bloom": "in bloom",
     "drought": "the plant lacks water",
+    "sulfur gap": "too near the last sulfur or oil",
+    "tender": "a plant that it hurts",
     "stage": "not the stage that can be hit",
     "heat": "too hot",
     "cold": "too cold",
@@ -57,7 +61,7 @@ _UNTOLD = {
 class Done:
     """What the household tells. last : day of the last treatment. used : treatments this season. harvest : next
     picking, None if nothing is eaten. in_bloom, thirsty : of the plant, None if not told. rain_since_mm : since the
-    last treatment [mm], None to take it from the record.
+    last treatment [mm], None to take it from the record. other_last : of oil and sulfur, the last day of the other.
     """
 
     last: date | None = None
@@ -66,6 +70,7 @@ class Done:
     in_bloom: bool | None = None
     thirsty: bool | None = None
     rain_since_mm: float | None = None
+    other_last: date | None = None
 
 
 def treat_days(
@@ -106,19 +111,26 @@ def treat_days(
     use = usable(sheet, card, plant, pest, on)
     if use is None:
         return sheet.finish()
-    again, rain = _repeat(sheet, use, done, record)
-    bounds = _bounds(sheet, card, use)
-    rules = _rules(use, card, done, again)
+    again, rain = _repeat(sheet, card, use, done, record)
+    usual = advice(knowledge, card)
+    bounds = _bounds(sheet, use, usual)
+    rules = _rules(use, card, done, again, usual, plant)
     found = days(forecast, bounds, on, lambda _: (_FIRST_HOUR, _LAST_HOUR), rules)
-    _say(sheet, found, use, done, again, rain)
+    _say(sheet, found, card, use, done, again, rain)
+    material_words.say(sheet, use, usual, plant, found, other_told=done.other_last is not None)
     _table(sheet, found)
-    _limits(sheet, use, bounds)
+    material_words.limits(sheet, use, bounds)
     return sheet.finish()
 
 
-def _repeat(sheet: Sheet, use: Use, done: Done, record: WeatherRecord | None) -> tuple[Repeat, float | None]:
+def _repeat(
+    sheet: Sheet, card: Card, use: Use, done: Done, record: WeatherRecord | None
+) -> tuple[Repeat, float | None]:
     rain = done.rain_since_mm
-    if rain is None and record is not None and done.last is not None:
+    if not is_protectant(card):
+        # Rain takes nothing from what has been eaten, has dried or was taken up: the rule is for covers alone.
+        rain = None
+    elif rain is None and record is not None and done.last is not None:
         rain = _rain_since(record, done.last, sheet.on)
     rule = rain_rule(rain, sheet.fact("spray.halve_at"), sheet.fact("spray.again_at"))
     again = repeat(
@@ -128,7 +140,7 @@ def _repeat(sheet: Sheet, use: Use, done: Done, record: WeatherRecord | None) ->
         interval_d=use.interval_d,
         interval_most_d=use.interval_most_d,
         season_most=use.season_most,
-        rain="keep" if done.last is None else rule,
+        rain=rule if done.last is not None and is_protectant(card) else "keep",
     )
     return again, rain
 
@@ -145,21 +157,23 @@ def _rain_since(record: WeatherRecord, last: date, on: date) -> float | None:
     return None if np.isnan(rain).any() else float(rain.sum())
 
 
-def _bounds(sheet: Sheet, card: Card, use: Use) -> Bounds:
-    soft = card.kind in ("oil", "soap")
-    hottest = use.hottest_c
-    if hottest is None and soft:
-        hottest = sheet.fact("spray.oil_hottest")
-    coldest = use.coldest_c
-    if coldest is None and soft:
-        coldest = sheet.fact("spray.oil_coldest")
+def _bounds(sheet: Sheet, use: Use, usual: Advice) -> Bounds:
+    """The label's limits, and where it is silent the usual ones of the material."""
+
+    def one(label: float | None, row: SprayLimit | None) -> float | None:
+        if label is not None or row is None:
+            return label
+        sheet.more_sources.add(row.source)
+        return row.high if row.low is None else row.low
+
+    thaw = one(None, usual.thaw)
     return Bounds(
         calm_m_s=sheet.fact("spray.calm"),
         windiest_m_s=use.windiest_m_s if use.windiest_m_s is not None else sheet.fact("spray.wind_caution"),
-        coldest_c=coldest,
-        hottest_c=hottest,
-        thaw_h=sheet.fact("spray.thaw") if soft else 0.0,
-        dry_h=float(use.rain_fast_h) if use.rain_fast_h is not None else sheet.fact("spray.rain_fast_unsaid"),
+        coldest_c=one(use.coldest_c, usual.coldest),
+        hottest_c=one(use.hottest_c, usual.hottest),
+        thaw_h=0.0 if thaw is None else thaw,
+        dry_h=usual.dry_h if use.rain_fast_h is None else float(use.rain_fast_h),
         wet_h=sheet.fact("spray.wet_before"),
         rain_mm=sheet.fact("spray.rain_counts"),
         chance_pct=sheet.fact("spray.rain_chance"),
@@ -168,19 +182,29 @@ def _bounds(sheet: Sheet, card: Card, use: Use) -> Bounds:
     )
 
 
-def _rules(use: Use, card: Card, done: Done, again: Repeat) -> list[Rule]:
+def _rules(use: Use, card: Card, done: Done, again: Repeat, usual: Advice, plant: str) -> list[Rule]:
     rules = [not_before("season" if again.earliest is None else "interval", again.earliest)]
+    if usual.gap is not None and usual.gap.low is not None and done.other_last is not None:
+        rules.append(not_before("sulfur gap", done.other_last + timedelta(days=round(usual.gap.low))))
+    if hurts(usual.tender, plant):
+        rules.append(always("tender", False))
     rules.append(picked_after("harvest", done.harvest, use.harvest_d))
     if done.in_bloom and use.bloom != "no limit":
         kills_bees = card.kind not in ("fungicide", "bactericide", "herbicide") or use.bloom is not None
         rules.append(always("bloom", not kills_bees))
     if done.thirsty:
-        rules.append(always("drought", card.kind not in ("oil", "soap")))
+        rules.append(always("drought", not is_soft(card)))
     return rules
 
 
 def _say(
-    sheet: Sheet, found: tuple[Day, ...], use: Use, done: Done, again: Repeat, rain: float | None
+    sheet: Sheet,
+    found: tuple[Day, ...],
+    card: Card,
+    use: Use,
+    done: Done,
+    again: Repeat,
+    rain: float | None,
 ) -> None:
     good = [day for day in found if day.open]
     today = found[0] if found and found[0].day == sheet.on else None
@@ -199,7 +223,7 @@ def _say(
         closed = list_words([_CLOSED[limit] for limit in today.closed_by])
         sheet.short.append(f"Not today: {closed}.")
     if done.last is not None and again.due is not None:
-        sheet.short.append(_due(sheet, use, done, again, rain))
+        sheet.short.append(_due(sheet, use, done, again, rain, is_protectant(card)))
     if again.left is not None and again.earliest is not None:
         left = "none" if again.left == 0 else str(again.left)
         sheet.short.append(f"After it {left} of the label's {use.season_most} in a season are left.")
@@ -217,7 +241,7 @@ def _say(
         )
 
 
-def _due(sheet: Sheet, use: Use, done: Done, again: Repeat, rain: float | None) -> str:
+def _due(sheet: Sheet, use: Use, done: Done, again: Repeat, rain: float | None, washes: bool) -> str:
     assert done.last is not None
     assert again.due is not None
     inputs = [Input("last treatment", day_words(done.last), "given")]
@@ -244,6 +268,10 @@ def _due(sheet: Sheet, use: Use, done: Done, again: Repeat, rain: float | None) 
         "keep": "too little rain to change the interval",
         "unknown": "rain since then is not known in full, so the interval is left as it is",
     }[again.rain]
+    if not washes:
+        return (
+            f"It is due on {mark}, by the label's interval. Rain is only counted for covers such as copper."
+        )
     amount = "" if rain is None else f"{sheet.book.show(rain, 'depth')} since {day_words(done.last)}: "
     return f"It is due on {mark} ({amount}{why})."
 
@@ -283,48 +311,6 @@ def _table(sheet: Sheet, found: tuple[Day, ...]) -> None:
         table=Table(
             "Each day, and the limits that closed it",
             (("Day", "left"), ("Open or closed", "left"), ("Hours, or why not", "left")),
-            tuple(rows),
-        ),
-    )
-
-
-def _limits(sheet: Sheet, use: Use, bounds: Bounds) -> None:
-    """What every day was held against, and which limits are the label's."""
-    show: Callable[[bool], str] = lambda told: "the label" if told else "usual advice"  # noqa: E731
-    rows = [
-        (
-            "wind",
-            f"{sheet.span(bounds.calm_m_s, bounds.windiest_m_s, 'speed')}",
-            show(use.windiest_m_s is not None),
-        ),
-        ("no rain for", f"{bounds.dry_h:.0f} hours afterwards", show(use.rain_fast_h is not None)),
-        ("chance of rain", f"below {bounds.chance_pct:.0f} %", "our judgement"),
-    ]
-    if bounds.hottest_c is not None:
-        rows.append(
-            (
-                "hottest hour",
-                f"up to {sheet.book.show(bounds.hottest_c, 'temperature')}",
-                show(use.hottest_c is not None),
-            )
-        )
-    if bounds.coldest_c is not None:
-        rows.append(
-            (
-                "coldest",
-                f"from {sheet.book.show(bounds.coldest_c, 'temperature')}",
-                show(use.coldest_c is not None),
-            )
-        )
-    if use.interval_d is not None:
-        rows.append(("days apart", f"{use.interval_d} at least", "the label"))
-    if use.harvest_d is not None:
-        rows.append(("before picking", f"{use.harvest_d} days", "the label"))
-    sheet.part(
-        "The limits",
-        table=Table(
-            "What each day was held against",
-            (("Limit", "left"), ("Value", "left"), ("From", "left")),
             tuple(rows),
         ),
     )
