@@ -51,12 +51,17 @@ def reason(
 def _reason(one: WindowVerdict, opens: str, closes: str) -> str:
     name, opens, closes = one.window.name, opens or span_words(one.opens), closes or span_words(one.closes)
     if one.word in (TOO_EARLY, SOON):
-        return f"The time for {name} is likely to begin {opens}."
+        return f"The time for {name} is likely to begin {_about(one.opens)}{opens}."
     if one.word in (NOW, CLOSING):
-        return f"The time for {name} began {opens} and is likely to end {closes}."
+        return f"The time for {name} began {opens} and is likely to end {_about(one.closes)}{closes}."
     if one.word == OVER:
         return f"The time for {name} ended {closes}."
     return f"Nine of ten past years would not bring enough heat for {name} before this year ends."
+
+
+def _about(moment: Moment) -> str:
+    """ "about " before a single day ahead: counted on in days, or held by a forecast, it is no surer than a range."""
+    return "about " if moment.likely is not None and moment.earliest == moment.latest else ""
 
 
 def conflict(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -32,7 +32,7 @@ def test_reason_where_tables_allow_a_word_between_tells_what_each_says() -> None
     said = sentences.reason(early, brood=(early, late), word=SOON)
     assert said == (
         "The tables differ. By that from Ohio the time for small bags began 4 February and is likely to end "
-        "4 March; that from Maine says too early."
+        "about 4 March; that from Maine says too early."
     )
 
 
@@ -54,3 +54,17 @@ def test_a_day_hidden_in_a_gap_is_told_as_the_days_it_lies_between(
     first: date, last: date, said: str
 ) -> None:
     assert dates_words(first, None, last) == said
+
+
+@pytest.mark.parametrize(
+    ("spread_d", "said"),
+    [(0, "about 4 March."), (3, "1 to 7 March, most likely 4.")],
+)
+def test_a_day_ahead_without_a_range_is_never_said_as_if_it_were_sure(spread_d: int, said: str) -> None:
+    ends = date(2030, 3, 4)
+    spread = timedelta(days=spread_d)
+    closes = Moment(False, ends - spread, ends, ends + spread, None)
+    one = window("Ohio", NOW, moment(2, 4, passed=True), closes)
+    assert sentences.reason(one) == (f"The time for small bags began 4 February and is likely to end {said}")
+    early = window("Ohio", TOO_EARLY, closes, moment(4, 5, passed=False))
+    assert sentences.reason(early) == f"The time for small bags is likely to begin {said}"
