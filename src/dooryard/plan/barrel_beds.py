@@ -24,7 +24,7 @@ def sentences(draft: Draft, pool: PoolRun) -> list[str]:
         storage = draft.yard.storage(bed.watered_from)
         known = _pool_heights(draft, pool, storage)
         if known is not None:
-            said += _bed(draft, pool, bed, storage, known)
+            said += _bed(draft, bed, storage, known)
     return said
 
 
@@ -47,7 +47,7 @@ def _pool_heights(draft: Draft, pool: PoolRun, storage: Storage) -> Heights | No
     return known._replace(section_m2=sum(one for one in joined if one is not None))
 
 
-def _bed(draft: Draft, pool: PoolRun, bed: Bed, storage: Storage, known: Heights) -> list[str]:
+def _bed(draft: Draft, bed: Bed, storage: Storage, known: Heights) -> list[str]:
     first_m = float(head(known.full_m, bed.height_m))
     if first_m <= 0.0:
         draft.refusals.append(
@@ -69,13 +69,12 @@ def _bed(draft: Draft, pool: PoolRun, bed: Bed, storage: Storage, known: Heights
         said.append(_hose(draft, line))
     elif not bed.compensating:
         said += barrel_drip.sentences(draft, line)
-    return [" ".join([*said, *_stops(draft, line), *_unfit(draft, pool, bed)])]
+    return [" ".join([*said, *_stops(draft, line), *_unfit(draft, bed)])]
 
 
-def _unfit(draft: Draft, pool: PoolRun, bed: Bed) -> list[str]:
+def _unfit(draft: Draft, bed: Bed) -> list[str]:
     """That this water should not go there at all, if what grows there is eaten and a roof speaks against it."""
-    sections = (draft.yard.roof(name) for name in pool.roofs)
-    if not bed_store.edible(draft, bed) or not any(roofs.unfit_for_food(draft, roof) for roof in sections):
+    if not bed_store.edible(draft, bed) or not roofs.unfit_from(draft, bed.watered_from):
         return []
     draft.caution("water.roof_edible")
     return ["But water from this roof should stay off food plants: use the tap there."]

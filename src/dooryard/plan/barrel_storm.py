@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dooryard.figure import Input
 from dooryard.plan import bursts
+from dooryard.plan.bed_store import edible
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
+from dooryard.plan.roofs import unfit_from
 from dooryard.plan.storages import pool_words
 from dooryard.plan.task import Task
 from dooryard.water.network import PoolRun
@@ -141,6 +143,10 @@ def hollow(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
         "yard.file",
         inputs=(draft.book.input("area", bed.area_m2, "area", "the yard file"),),
     )
+    unfit = ""
+    if edible(draft, bed) and unfit_from(draft, storage.name):
+        draft.caution("water.roof_edible")
+        unfit = " But water from this roof should stay off food plants: lead the overflow elsewhere."
     verdict = (
         "so it can take that if it lies in a hollow"
         if bed.area_m2 >= sizes[1]
@@ -149,5 +155,5 @@ def hollow(draft: Draft, pool: PoolRun, storage: Storage) -> list[str]:
     return [
         f"With the {storage.name} full, {draft.book.show(rain.value, 'depth')} of rain runs over into the {bed.name}. "
         f"To hold that it would need a hollow of {needed}; "
-        f"the bed has {size}, {verdict}."
+        f"the bed has {size}, {verdict}.{unfit}"
     ]

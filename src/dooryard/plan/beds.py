@@ -245,8 +245,7 @@ def _source(draft: Draft, run: YardRun, case: Case) -> str:
         return "Take it from the tap."
     pool = run.pool_of(bed.watered_from)
     if bed_store.edible(draft, bed):
-        reasons = [roofs.unfit_for_food(draft, roof) for roof in draft.yard.roofs if roof.name in pool.roofs]
-        reason = next((text for text in reasons if text), "")
+        reason = roofs.unfit_from(draft, bed.watered_from)
         if reason:
             draft.refusals.append(
                 Refusal(

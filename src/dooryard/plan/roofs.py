@@ -7,6 +7,7 @@ from dooryard.plan.document import Stop
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
 from dooryard.water.catchment import rain_volume
+from dooryard.water.uphill import uphill
 from dooryard.words import list_words
 from dooryard.yard.model import Roof
 
@@ -23,10 +24,15 @@ def describe(draft: Draft) -> None:
 def feeds_edible_bed(draft: Draft, roof: Roof) -> bool:
     """Whether water of this roof may reach a bed of vegetables or fruit."""
     crops = draft.knowledge.crops
-    fed = {storage.name for storage in draft.yard.storages if roof.downspout in storage.fed_by}
-    fed |= {name for storage in draft.yard.storages if storage.name in fed for name in storage.linked_to}
+    eaten = [bed for bed in draft.yard.beds if crops[bed.grows].kind in ("vegetable", "fruit")]
+    names = {bed.name for bed in eaten}
+    given = {bed.watered_from for bed in eaten} | {
+        one.name for one in draft.yard.storages if one.empties_to in names
+    }
     return any(
-        bed.watered_from in fed and crops[bed.grows].kind in ("vegetable", "fruit") for bed in draft.yard.beds
+        roof in uphill(draft.yard, storage.name).roofs
+        for storage in draft.yard.storages
+        if storage.name in given
     )
 
 
@@ -76,6 +82,15 @@ def unfit_for_food(draft: Draft, roof: Roof) -> str:
     if roof.treated:
         return f"The {roof.name} was treated against moss or algae, and some of that washes off."
     return ""
+
+
+def unfit_from(draft: Draft, storage: str) -> str:
+    """Why the water of this storage should stay off food plants; empty if nothing speaks against it.
+
+    Roofs of storages whose overflow runs into it count as well: what one roof sheds mixes with all below.
+    """
+    reasons = (unfit_for_food(draft, roof) for roof in uphill(draft.yard, storage).roofs)
+    return next((reason for reason in reasons if reason), "")
 
 
 def spout_words(name: str) -> str:

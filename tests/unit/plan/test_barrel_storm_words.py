@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from dooryard.knowledge import Knowledge
 from dooryard.letter.prose import spell
 from dooryard.plan import barrel_burst, barrel_storm
+from dooryard.plan.assemble import Sky
 from dooryard.plan.draft import Draft
 from dooryard.plan.storages import filling
+from dooryard.plan.water_report import water
 from dooryard.water import network
 from dooryard.yard.model import Bed, Downspout, Roof, Storage
 from tests.unit.plan.test_roof_survey_words import FT2, IN, IN_MM, ON, draft, house, table
@@ -158,3 +161,34 @@ def test_joined_barrels_are_judged_once_by_all_their_overflows(knowledge: Knowle
         == "It shares its overflow with the barrel: see there."
     )
     assert made.tasks == []
+
+
+def food_yard(knowledge: Knowledge, *, onto_bed: bool) -> dict[str, Any]:
+    """A zinc-edged roof feeds the upper barrel, a clean one the lower; tomatoes get water of the lower one."""
+    zinc = replace(ROOF, metals=("zinc",))
+    roofs = (zinc, Roof("shed", 200 * FT2, "asphalt-shingle", "shed spout"))
+    upper = replace(BARREL, empties_to="bed" if onto_bed else "second")
+    second = Storage("second", 55 * GAL_L, fed_by=("shed spout",))
+    spouts = tuple(Downspout(name, 3 * IN, 2 * IN) for name in ("spout", "shed spout"))
+    bed = Bed("bed", 4.0, "tomato", "loam", "second", how="hose")
+    made = replace(house(zinc), roofs=roofs, downspouts=spouts, storages=(upper, second), beds=(bed,))
+    found = draft(knowledge, made)
+    return water(made, Sky(found.record), knowledge, ON).document()
+
+
+def test_overflow_of_a_zinc_roof_keeps_the_barrel_below_off_food_plants(knowledge: Knowledge) -> None:
+    document = food_yard(knowledge, onto_bed=False)
+    assert [one["what"] for one in document["refusals"] if "send water" in one["what"]] == [
+        "We will not send water from the second to the bed"
+    ]
+    roof = next(stop for stop in document["walk"] if stop["name"] == "roof")
+    assert "Keep this water off food plants." in " ".join(roof["sentences"])
+    assert not any("beds want" in text for text in document["summary"])
+
+
+def test_overflow_of_a_zinc_roof_onto_food_plants_is_told(knowledge: Knowledge) -> None:
+    """The barrel below now gets its own clean roof alone, so its water may go to the bed."""
+    document = food_yard(knowledge, onto_bed=True)
+    assert not any("send water" in one["what"] for one in document["refusals"])
+    barrel = next(stop for stop in document["walk"] if stop["name"] == "barrel")
+    assert "lead the overflow elsewhere" in " ".join(barrel["sentences"])
