@@ -45,6 +45,7 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
     """
     leaf = _Leaf(doc)
     on = as_date(doc["on"])
+    ahead = doc["ahead"] if report.has_tasks(doc) else ()
     made, ends = day_words(on, year=True), day_words(doc["advice_ends"], year=True)
     plates = [chart for chart in doc["charts"] if chart["kind"] in PLATES]
     shown = [chart for chart in doc["charts"] if tells_enough(chart) and chart not in plates]
@@ -88,9 +89,10 @@ def view(doc: Document, *, paper: str, large: bool) -> tuple[Json, dict[str, str
             f"to {day_words(as_date(doc['until']) - timedelta(days=1))}",
             "tasks": [leaf.task(task) for task in later_tasks(doc)],
         },
-        "ahead": {"heading": "Later this season", "tasks": [leaf.task(task) for task in doc["ahead"]]},
+        "ahead": {"heading": "Later this season", "tasks": [leaf.task(task) for task in ahead]},
         # Lists that go to a shop or to the work bench want the whole width.
         "one_column": doc.get("report") in ("build", "kit", "work", "look", "letter"),
+        "letter": report.is_letter(doc),
         "flows": report.flows(doc),
         "walk_heading": report.of(doc).walk_on_paper,
         "walk": [leaf.stop(stop) for stop in doc["walk"]],
@@ -169,10 +171,15 @@ class _Leaf:
         """One stop of the walk: its sentences as paragraphs, and its table unless a glass shows its heights."""
         kinds = {chart["id"]: chart["kind"] for chart in self.doc["charts"]}
         drawn = any(kinds[key] == "glass" for key in stop["charts"])
+        letter = report.is_letter(self.doc)
+        listed = letter and stop["id"] in report.LISTED
         return {
             "name": sentence(stop["name"]).rstrip("."),
-            "brief": len(stop["sentences"]) <= BRIEF,
-            "texts": [self.runs(text) for text in paragraphs(stop["sentences"])],
+            "brief": len(stop["sentences"]) <= BRIEF and not letter,
+            # What a letter lists is one thing a line.
+            "texts": [
+                self.runs(text) for text in (stop["sentences"] if listed else paragraphs(stop["sentences"]))
+            ],
             "table": None if stop["table"] is None or drawn else self.table(stop["table"]),
         }
 

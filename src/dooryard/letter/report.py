@@ -52,6 +52,15 @@ def is_plan(doc: Document) -> bool:
     return of(doc) is PLAN
 
 
+# Parts of a letter that list things.
+LISTED = ("seen", "options", "cautions")
+
+
+def is_letter(doc: Document) -> bool:
+    """Whether the document is a letter, which is read from top to bottom."""
+    return bool(doc.get("report") == "letter")
+
+
 def title(doc: Document) -> str:
     """The document's own heading, else its name and day: "plan of 20 May 2031"."""
     return str(doc.get("title") or f"{of(doc).name} of {day_words(doc['on'], year=True)}")
@@ -77,5 +86,10 @@ def capital(words: str) -> str:
 
 
 def has_tasks(doc: Document) -> bool:
-    """Whether the document speaks of tasks: a plan always does, a report if it has any."""
+    """Whether the document lists tasks: a plan always does, a report if it has any.
+
+    A letter tells its one task, to look again, in a part of its own; calendar and table hold it all the same.
+    """
+    if is_letter(doc):
+        return False
     return is_plan(doc) or bool(doc["tasks"] or doc["ahead"])

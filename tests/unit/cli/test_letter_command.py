@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from datetime import date
 from importlib.resources import files
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
+from dooryard import weather as records
+from dooryard.care.suspects import plants
 from dooryard.cli.app import dooryard
-from dooryard.letter import plain
+from dooryard.letter import answer, plain
+from dooryard.letter.gate import Policy
+from dooryard.plan.answer.case import Case
 from dooryard.plan.answer.letter import HEADINGS
 
 CASE = """code = "H-12"
@@ -222,3 +228,33 @@ def test_letter_faults_are_told_all_at_once(desk: Path) -> None:
     assert result.exit_code == 2
     for words in ("spaceship", "xyzzy", "sumary", "text is missing", "by is missing"):
         assert words in result.stderr
+
+
+@pytest.mark.parametrize("day", [date(2031, 3, 10), date(2031, 5, 20)])
+def test_letter_of_every_organism_passes_its_own_gate_and_is_easy_to_read(
+    county: Path, knowledge: Any, day: date
+) -> None:
+    """In two seasons, so that too early, now, closing and over all come up."""
+    record = records.read(county / "stations" / "ridge-school.csv")
+    words = set()
+    for key in knowledge.organisms:
+        case = Case("H-1", _plant(knowledge, key), "photo", "volunteer 3", organism=key, in_bloom=False)
+        made = answer.write(knowledge, case, day, policy=Policy(), record=record)
+        assert made.release.open == (), key
+        assert plain.grade("\n".join(plain.texts(made.document))) <= 8, key
+        words.add(made.document["walk"][3]["sentences"][0])
+    assert len(words) > 40
+
+
+def test_letter_of_every_cause_passes_its_own_gate(knowledge: Any) -> None:
+    for cause in knowledge.causes.values():
+        signs = tuple(sign for sign, word in cause.shows.items() if word in ("always", "usually"))
+        plant = next((one for one in cause.plants if one in plants(knowledge)), "rose")
+        case = Case("H-1", plant, "lab", "volunteer 3", seen=signs, lab=cause.key)
+        made = answer.write(knowledge, case, date(2031, 7, 1), policy=Policy())
+        assert made.release.open == (), cause.key
+        assert plain.grade("\n".join(plain.texts(made.document))) <= 8, cause.key
+
+
+def _plant(knowledge: Any, organism: str) -> str:
+    return next(row.plant_kind for row in knowledge.hosts if row.organism == organism)

@@ -28,8 +28,8 @@ def hits(context: Context, sentence: Sentence, whole: str) -> Iterator[Hit]:
             places = [
                 one for one in spans(row.words, sentence.text) if not denied(context, sentence.text, one[0])
             ]
-            missing = [key for key in row.cautions if not given(context, key, whole)]
-            if places and missing:
+            missing = [key for key in row.cautions if not given(context, key, whole)] if places else []
+            if missing:
                 yield Hit(
                     "caution",
                     *places[0],

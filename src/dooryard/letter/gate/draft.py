@@ -7,7 +7,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 # A sentence ends at its mark before a capital, a digit or a quotation mark; at an empty line; before a list's sign.
-_END = re.compile(r"(?<=[.!?])[\"'”’)]*\s+(?=[\"'“‘(]?[A-Z0-9])|\n\s*\n|\n(?=\s*(?:[-*•]|\d+[.)])\s)")
+# A full stop behind a lone capital or a short title ends nothing: "P.O. Box", "Mr. Holt".
+_END = re.compile(
+    r"(?<=[.!?])(?<!\b[A-Z]\.)(?<!\bMr\.)(?<!\bMs\.)(?<!\bMrs\.)(?<!\bDr\.)(?<!\bSt\.)[\"'”’)]*\s+(?=[\"'“‘(]?[A-Z0-9])|\n\s*\n|\n(?=\s*(?:[-*•]|\d+[.)])\s)"
+)
 _SAME = str.maketrans({"’": "'", "‘": "'", "“": '"', "”": '"', "\N{NO-BREAK SPACE}": " ", "–": "-"})
 BLANK = "\x00"
 

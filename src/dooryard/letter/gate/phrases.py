@@ -10,7 +10,7 @@ _GAP = r"(?:[^\s.!?]+\s+){0,4}?"
 _NUMBER = r"\d[\d,.]*"
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=2048)
 def pattern(phrases: tuple[str, ...]) -> re.Pattern[str]:
     """One pattern for several phrases, the longest first. Any blank matches any run of blanks or hyphens' like.
 

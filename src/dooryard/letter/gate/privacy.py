@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
+from dooryard.knowledge import Knowledge
 from dooryard.letter.gate.context import Context
 from dooryard.letter.gate.draft import Sentence
 from dooryard.letter.gate.finding import Hit
@@ -36,11 +38,7 @@ def hits(context: Context, sentence: Sentence) -> Iterator[Hit]:
     public = {_digits(one) for one in context.policy.contact} | {
         one.lower() for one in context.policy.contact
     }
-    public |= {
-        _digits(found[0])
-        for one in context.knowledge.cautions.values()
-        for found in _PHONE.finditer(one.text)
-    }
+    public |= _given_out(context.knowledge)
     patterns = {"phone": _PHONE, "mail": _MAIL, "street": _STREET, "box": _BOX, "place": _PLACE}
     for kind, pattern in patterns.items():
         for found in pattern.finditer(sentence.text):
@@ -54,6 +52,13 @@ def hits(context: Context, sentence: Sentence) -> Iterator[Hit]:
                 yield Hit(
                     "private", *found.span(), "It names a person or a place that is to be kept out.", INSTEAD
                 )
+
+
+@lru_cache(maxsize=4)
+def _given_out(knowledge: Knowledge) -> frozenset[str]:
+    """Telephone numbers that the cautions themselves give."""
+    found = (_PHONE.finditer(one.text) for one in knowledge.cautions.values())
+    return frozenset(_digits(one[0]) for places in found for one in places)
 
 
 def _digits(text: str) -> str:

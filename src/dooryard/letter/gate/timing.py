@@ -63,7 +63,8 @@ def _names(name: str) -> tuple[str, ...]:
 
 
 def _names_other(context: Context, text: str) -> bool:
-    return any(said(_names(organism.name), text) for organism in context.knowledge.organisms.values())
+    every = (name for organism in context.knowledge.organisms.values() for name in _names(organism.name))
+    return said(every, text)
 
 
 def _put_off(context: Context, stage: Stage, text: str) -> bool:

@@ -17,6 +17,10 @@ from dooryard.words import MONTHS, WEEKDAYS
 
 _MARKED = re.compile(r"[\w-]*\w\s?(?:[®™℠]|\((?:R|TM)\))")
 _CAPITAL = re.compile(r"(?<![\w'-])(?:[A-Z][a-z]+(?:[A-Z]\w*)?|[A-Z]{3,}|[A-Z][\w]*-[\w-]*\w)(?![\w'])")
+# Names in capitals, or with a capital inside, of which something is promised.
+_PRAISED = re.compile(
+    r"(?<![\w'-])(?:[A-Z]{4,}|[A-Z][a-z]+[A-Z]\w*)(?=\s+(?:works?|kills?|controls?|stops?|protects?|will|is|does|helps?)\b)"
+)
 _CLAUSE_END = re.compile(r"[;:.!?()]")
 _LOOK_ON = 8
 DENIABLE = ("mixture", "label")
@@ -37,6 +41,9 @@ def hits(context: Context, sentence: Sentence) -> Iterator[Hit]:
                 yield Hit(rule, start, end, row.why, row.instead)
     for found in _MARKED.finditer(sentence.text):
         yield Hit("brand", *found.span(), BRAND_WHY, BRAND_DO)
+    for found in _PRAISED.finditer(sentence.text):
+        if found[0] not in capitals(context.knowledge):
+            yield Hit("brand", *found.span(), BRAND_WHY, BRAND_DO)
     yield from _capitals(context, sentence)
 
 

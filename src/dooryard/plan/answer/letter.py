@@ -216,7 +216,11 @@ def _timing(sheet: Sheet, grounds: Grounds) -> list[str]:
     else:
         said.append(f"We go by the weather of {grounds.station}, and by {window.window.name}.")
     if window is not None:
-        for moment, verb, done in ((window.opens, "begins", "began"), (window.closes, "ends", "ended")):
+        bounds = (
+            (window.opens, "begins", "began", window.window.opens),
+            (window.closes, "ends", "ended", window.window.closes),
+        )
+        for moment, verb, done, stage in bounds:
             if moment.likely is None and moment.earliest is None:
                 continue
             mark = sheet.book.plain(
@@ -226,6 +230,7 @@ def _timing(sheet: Sheet, grounds: Grounds) -> list[str]:
                 span_words(moment),
                 "season.crossing",
                 unit="date",
+                inputs=_heat(sheet, grounds, stage),
                 low=moment.earliest.isoformat() if moment.earliest else None,
                 high=moment.latest.isoformat() if moment.latest else None,
             )
@@ -233,6 +238,16 @@ def _timing(sheet: Sheet, grounds: Grounds) -> list[str]:
     if verdict.conflict:
         said.append("The published tables do not agree here, so look from the earliest day on.")
     return said
+
+
+def _heat(sheet: Sheet, grounds: Grounds, stage: str) -> tuple[Input, ...]:
+    """What a date rests on: the published number, and the station."""
+    row = sheet.knowledge.stages[stage]
+    station = Input("weather of", grounds.station, "given")
+    if row.dd_low is None or row.base is None:
+        return (station,)
+    number = f"{row.dd_low:g} °{row.unit}·d above {row.base:g} °{row.unit}"
+    return (Input(f"{row.stage}, as published for {row.place}", number, row.source), station)
 
 
 def _amounts(sheet: Sheet, grounds: Grounds) -> list[str]:
