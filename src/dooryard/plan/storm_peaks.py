@@ -115,7 +115,8 @@ def _fills(draft: Draft, case: Case) -> list[str]:
         return []
     rooms = [case.full_l - level for level in case.level_l]
     if max(rooms) < NO_ROOM_L:
-        return [f"As it stands, {pool_words(case.pool)} is full: any rain runs over."]
+        full = "is" if len(case.pool.storages) == 1 else "are"
+        return [f"As it stands, {pool_words(case.pool)} {full} full: any rain runs over."]
     depth = draft.book.quantity(
         f"{case.key}.fills-rest",
         f"rain that fills what room is left in {pool_words(case.pool)}",

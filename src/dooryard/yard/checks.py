@@ -207,6 +207,17 @@ def _heights(draft: Draft, _: Names) -> Iterator[Fault]:
             yield fault(storage, "outlet_height", what, "Measure both from the barrel's own bottom.")
 
 
+def _overflow_inside_its_wall(draft: Draft, _: Names) -> Iterator[Fault]:
+    for storage in draft.of("storages"):
+        bore_m = storage.values.get("overflow_bore")
+        for key, word in (("diameter", "wide"), ("height", "high")):
+            most_m = storage.values.get(key)
+            if bore_m is not None and most_m is not None and bore_m >= most_m:
+                what = f"The overflow's pipe cannot be as wide as the barrel is {word}, {storage.raw[key]}."
+                yield fault(storage, "overflow_bore", what, "Measure across the inside of the pipe.")
+                break
+
+
 def _volume_inside_its_measures(draft: Draft, _: Names) -> Iterator[Fault]:
     for storage, outside_l in _cylinders(draft):
         if storage.values["volume"] > outside_l * _TAPE_SLACK:
@@ -289,6 +300,7 @@ _RULES: tuple[Callable[[Draft, Names], Iterable[Fault]], ...] = (
     _roof_for_one_downspout,
     _offset_of_the_same_weather,
     _heights,
+    _overflow_inside_its_wall,
     _volume_inside_its_measures,
     _water_goes_somewhere_else,
     _levels_fit,

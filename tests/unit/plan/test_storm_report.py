@@ -180,6 +180,14 @@ def test_storm_never_keeps_more_than_comes_to_the_last_of_two_barrels(knowledge:
     assert "That counts what is let out of the barrels above it" in " ".join(screen.render(document).split())
 
 
+def test_storm_at_two_full_barrels_that_share_a_level_speaks_of_two(knowledge: Knowledge) -> None:
+    other = replace(BARREL, name="other", fed_by=(), linked_to=("barrel",))
+    levels = tuple(Level(name, ON - dt.timedelta(days=1), 200.0) for name in ("barrel", "other"))
+    place = yard(roofs=(ROOF,), storages=(BARREL, other), levels=levels)
+    text = " ".join(screen.render(drilled(knowledge, place, foretold([3.0]))).split())
+    assert "the barrel and the other are full: any rain runs over" in text
+
+
 def test_storm_from_an_hourly_forecast_says_the_hour(knowledge: Knowledge) -> None:
     """Rain from 5 pm on 16 June; 180 L take well under an hour, so the spigot is open by 4 pm."""
     local = np.datetime64("2010-06-15T00") + np.arange(48)

@@ -154,6 +154,17 @@ def test_read_one_mistake_is_told_with_its_line_field_and_what_to_write(
         assert where.startswith(("[[", key)) or (where == "" and key == "units")
 
 
+@pytest.mark.parametrize(
+    ("measures", "word"), [('height = "35 in"\ndiameter = "23 in"', "wide"), ('height = "35 in"', "high")]
+)
+def test_read_overflow_wider_than_its_barrel_is_refused(measures: str, word: str) -> None:
+    text = swap('height = "35 in"\noutlet', f'{measures}\noverflow_bore = "40 in"\noutlet')
+    problem = only(text)
+    assert problem.field == 'barrel "barrel", overflow_bore'
+    assert f"as wide as the barrel is {word}" in problem.what
+    assert read(text.replace('"40 in"', '"2 in"')).storages[0].overflow_bore_m == pytest.approx(0.0508)
+
+
 def test_read_many_mistakes_tells_all_of_them_in_the_order_of_the_file() -> None:
     text = swap('"100 sq ft"', "310")
     text = swap('fed_by = "spout"', 'fed_by = "pipe"', text)
