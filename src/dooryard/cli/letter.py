@@ -87,7 +87,10 @@ def _tell(letter: Letter, *, err: bool) -> None:
         lines += [f'- {RULES[one.rule]}, "{" ".join(one.words.split())}": {one.why}', f"    {one.instead}"]
         lines.append(f'    To set it aside: finding = "{one.key}"')
     for moved in letter.answer.moved:
-        lines.append(f"- The computed words of {moved.part} are not those your edit replaced.")
+        if moved.unknown:
+            lines.append(f"- Your edit of {moved.part} does not say which computed words it replaced.")
+        else:
+            lines.append(f"- The computed words of {moved.part} are no longer those your edit replaced.")
         lines += [f"    new: {text}" for text in moved.new] + [f"    gone: {text}" for text in moved.gone]
         lines.append("    Read the edit again, and put what --parts prints behind was.")
     for one, record in letter.release.overridden:

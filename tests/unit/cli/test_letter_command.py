@@ -207,6 +207,8 @@ def test_letter_office_file_signs_it_and_its_rules_hold(desk: Path) -> None:
         ('evidence = "photo"', 'evidence = "lab"', 3, "lab ="),
         ('unseen = ["aphids"]', 'unseen = ["sticky"]', 7, "cannot be seen and not seen"),
         ('who = "volunteer 3"\n', "", 1, "who is missing"),
+        ('keep_out = ["Holt"]\n', '[[edit]]\npart = "summary"\n', 9, "Did you mean [[edits]]"),
+        ('keep_out = ["Holt"]\n', "edits = 3\n", 9, "not written as a list"),
         ('who = "volunteer 3"', 'whoo = "volunteer 3"', 4, 'Did you mean "who"'),
     ],
 )
@@ -218,6 +220,13 @@ def test_letter_case_fault_is_told_with_line_and_what_to_write(
     assert says in result.stderr
     assert f"case.toml line {line}" in result.stderr or (line == 1 and "case.toml" in result.stderr)
     assert "Traceback" not in result.output
+
+
+@pytest.mark.parametrize("text", ["", "\n\n", "\ufeff"])
+def test_letter_of_an_empty_case_is_refused_in_words_of_a_case(desk: Path, text: str) -> None:
+    result = letter(desk, text)
+    assert result.exit_code == 2
+    assert "docs/letter.md" in result.stderr
 
 
 def test_letter_faults_are_told_all_at_once(desk: Path) -> None:

@@ -223,6 +223,7 @@ GOOD = [
     "Give the young tree 15 gal of water for each inch of trunk a week.",
     "One inch of rain on 100 sq ft of roof is 60 gal of water.",
     "Spread mulch 2 to 3 in deep, and keep it off the bark.",
+    "The full barrel presses on the ground with 120 lb per sq ft.",
     "Use what the label in hand says.",
     "Soil at 4 in has been at 60 °F.",
     "The back barrel holds 20 to 35 gal of water, and a can holds 2 gal.",
@@ -249,6 +250,10 @@ GOOD = [
 @pytest.mark.parametrize("text", GOOD)
 def test_gate_good_sentence_passes(text: str) -> None:
     assert review(text, context()) == ()
+
+
+def test_gate_street_words_are_private_and_no_brand() -> None:
+    assert rules("May I spray the tree at 14 North Mill Road?") == ["private"]
 
 
 def test_gate_every_caution_of_the_tables_passes() -> None:

@@ -54,6 +54,11 @@ def hits(context: Context, sentence: Sentence) -> Iterator[Hit]:
                 )
 
 
+def streets(text: str) -> frozenset[str]:
+    """Words of the street addresses in a text: private, but no brands."""
+    return frozenset(re.findall(r"\w+", " ".join(found[0] for found in _STREET.finditer(text))))
+
+
 @lru_cache(maxsize=4)
 def _given_out(knowledge: Knowledge) -> frozenset[str]:
     """Telephone numbers that the cautions themselves give."""

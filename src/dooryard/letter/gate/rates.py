@@ -39,7 +39,7 @@ _STRENGTH = re.compile(
     re.IGNORECASE,
 )
 _WATER = re.compile(r"water|rain|mulch|barrel|roof", re.IGNORECASE)
-_GALLONS = re.compile(r"gal|litre|liter|L\b|quart|cu ft", re.IGNORECASE)
+_LOAD = re.compile(r"\b(?:press(?:es|ure)?|bears?|bearing|ground|weighs?|load|holds up)\b", re.IGNORECASE)
 NO_CARD = "It gives an amount, and no label card is in hand."
 NOT_CARD = "It gives an amount that does not stand on the label card."
 INSTEAD = 'Write "use what the label in hand says", or type a label card and take the amount from it.'
@@ -57,12 +57,11 @@ def hits(context: Context, sentence: Sentence) -> Iterator[Hit]:
 
 
 def _of_water(rate: str, text: str) -> bool:
-    """Whether it is plain water, rain or mulch that is measured, by the gallon and no smaller."""
-    return bool(
-        re.match(
-            rf"{_NUMBER}(?:\s*(?:to|-|or)\s*{_NUMBER})?\s*(?:gal|litre|liter|L\b|cu\b)", rate, re.IGNORECASE
-        )
-    ) and bool(_WATER.search(text))
+    """Whether plain water, rain or mulch is measured, by the gallon and no smaller, or a weight that presses."""
+    counted = rf"{_NUMBER}(?:\s*(?:to|-|or)\s*{_NUMBER})?\s*"
+    by_the_gallon = re.match(rf"{counted}(?:gal|litre|liter|L\b|cu\b)", rate, re.IGNORECASE)
+    by_weight = re.match(rf"{counted}(?:lbs?|pounds?|kg)\b", rate, re.IGNORECASE)
+    return bool((by_the_gallon and _WATER.search(text)) or (by_weight and _LOAD.search(text)))
 
 
 def _on_card(context: Context, rate: str) -> bool:

@@ -13,6 +13,7 @@ from dooryard.letter.gate.draft import BLANK, Sentence
 from dooryard.letter.gate.finding import Hit
 from dooryard.letter.gate.negation import denied
 from dooryard.letter.gate.phrases import said, spans
+from dooryard.letter.gate.privacy import streets
 from dooryard.words import MONTHS, WEEKDAYS
 
 _MARKED = re.compile(r"[\w-]*\w\s?(?:[®™℠]|\((?:R|TM)\))")
@@ -52,6 +53,7 @@ def _capitals(context: Context, sentence: Sentence) -> Iterator[Hit]:
     text = sentence.text
     known = capitals(context.knowledge) | {word for name in context.places for word in name.split()}
     known |= {word for name in context.names for word in name.split()}
+    known |= streets(text)
     seen: set[int] = set()
     for _, verb_end in spans((*context.words("act"), *context.words("act with")), text):
         stop = _CLAUSE_END.search(text, verb_end)
@@ -83,6 +85,9 @@ def capitals(knowledge: Knowledge) -> frozenset[str]:
         found |= set(_CAPITAL.findall(f"{organism.name} {organism.scientific}"))
     for cause in knowledge.causes.values():
         found |= set(_CAPITAL.findall(cause.name))
+    # Whose facts they are: universities, states.
+    for source in knowledge.sources.values():
+        found |= set(_CAPITAL.findall(source.author))
     materials = [
         word.split("|")
         for row in knowledge.gate_words.values()

@@ -22,9 +22,15 @@ def from_text(text: str, file: str, knowledge: Knowledge) -> Case:
     file : its name in messages. knowledge : the loaded tables. Raises InputError with all problems, each with its
     line: keys that are unknown, missing or unreadable, plants, pests, causes and signs that nobody knows.
     """
+    if not text.removeprefix("\ufeff").strip():
+        instead = 'Begin with code = "H-12" and plant = "magnolia"; docs/letter.md has an example.'
+        raise InputError(Problem("The file is empty.", instead, file=file))
     raw = syntax.tables(text, file)
     many = {table.name: raw.pop(table.name, []) for table in (EDITS, OVERRIDES)}
+    strays = [_stray(name) for name, value in raw.items() if _is_table(value) and name not in CASE.keys]
+    raw = {name: value for name, value in raw.items() if name in CASE.keys or not _is_table(value)}
     top, faults = read_entry(CASE, (), raw, knowledge)
+    faults += strays
     edits, edit_faults = _several(EDITS, many["edits"], knowledge)
     set_aside, override_faults = _several(OVERRIDES, many["overrides"], knowledge)
     faults += [*edit_faults, *override_faults, *_top_faults(top, knowledge), *_twice(edits)]
@@ -41,6 +47,18 @@ def from_text(text: str, file: str, knowledge: Knowledge) -> Case:
         edits=tuple(Edit(**_attributes(one)) for one in edits),
         overrides=tuple(SetAside(**_attributes(one)) for one in set_aside),
     )
+
+
+def _is_table(value: Any) -> bool:
+    return isinstance(value, dict) or (
+        isinstance(value, list) and any(isinstance(one, dict) for one in value)
+    )
+
+
+def _stray(name: str) -> Fault:
+    near = near_name(name, ("edits", "overrides"))
+    instead = f"Did you mean [[{near}]]?" if near else "A case has the headings [[edits]] and [[overrides]]."
+    return Fault((name,), Problem(f"There is no heading {name} in a case.", instead, field=name))
 
 
 def _several(table: Table, raw: Any, knowledge: Knowledge) -> tuple[list[Entry], list[Fault]]:
