@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from dooryard.county.watch import Item, Watch, window_of
@@ -22,13 +23,18 @@ END = (
 )
 
 
-def text(knowledge: Knowledge, county: str, on: date, found: Watch) -> str:
-    """The bulletin. knowledge : for looks and words. county : its name. found : what matters, most pressing first."""
+def text(knowledge: Knowledge, county: str, on: date, found: Watch, silent: Sequence[str] = ()) -> str:
+    """The bulletin. knowledge : for looks and words. county : its name. found : what matters, most pressing first.
+
+    silent : stations of which nothing can be said.
+    """
     title = f"What to look for in {county}, {range_words(on, on + timedelta(days=6))}"
     parts = [_item(knowledge, item) for item in found.look]
+    quiet = "" if parts else "Nothing in our tables opens, is open or ends this week."
+    untold = f"We have no weather of these days from {list_words(tuple(silent))}." if silent else ""
     stops = [_stop(knowledge, item) for item in found.stop]
     while True:
-        told = "\n\n".join(filter(None, [title, LEAD, *parts, _stops(stops), END])) + "\n"
+        told = "\n\n".join(filter(None, [title, LEAD, *parts, quiet, _stops(stops), untold, END])) + "\n"
         if len(told.split()) <= MOST_WORDS or len(parts) <= 1:
             return told
         # What is told last is least pressing.

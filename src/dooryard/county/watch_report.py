@@ -2,28 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import date, timedelta
 from pathlib import Path
+
+import numpy as np
 
 from dooryard.county import bulletin
 from dooryard.county.folder import County
 from dooryard.county.watch import SOON_DAYS, Item, Watch, watch, window_of
 from dooryard.figure import Input
-from dooryard.plan.document import Json, Plan, Stop, Table
+from dooryard.plan.document import Json, Plan, Refusal, Stop, Table
 from dooryard.plan.figures import FigureBook, slug
 from dooryard.plan.organism_tasks import plain_order
 from dooryard.season.ensemble import years_heard
 from dooryard.season.sentences import span_words
-from dooryard.season.timing import SeasonHeat
+from dooryard.season.timing import LONGEST_FILLED_D, SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict, judge_all
 from dooryard.season.windows import CLOSING, NOW, SOON, Moment
 from dooryard.units import System
 from dooryard.weather.forecast import Forecast
 from dooryard.weather.outlook import Outlook, ahead
+from dooryard.weather.record import WeatherRecord
 from dooryard.words import day_words, list_words, range_words, sentence
 
 ADVICE_DAYS = 7
+NOTHING_KNOWN = "We cannot say what matters this week: no station's record reaches it."
 
 
 def watch_list(
@@ -40,8 +44,9 @@ def watch_list(
     keys = tuple(county.knowledge.organisms)
     for record in county.records:
         name = record.station.name
-        if record.first >= on:
-            late[name] = f"Its record begins on {day_words(record.first, year=True)}."
+        why = _out_of_reach(record, on)
+        if why:
+            late[name] = why
             continue
         outlook = ahead(record, on, forecast=forecast)
         outlooks[name] = outlook
@@ -51,9 +56,26 @@ def watch_list(
             heat=SeasonHeat(known, outlook, on),
         )  # fmt: skip
     found = watch(judged, on)
-    return _document(county, on, found, {**found.silent, **late}, outlooks, system), bulletin.text(
-        county.knowledge, county.name, on, found
-    )
+    silent = {**found.silent, **late}
+    document = _document(county, on, found, silent, outlooks, system)
+    if len(silent) == len(county.records):
+        return document, f"{NOTHING_KNOWN} So there is no text for a newsletter.\n"
+    return document, bulletin.text(county.knowledge, county.name, on, found, tuple(silent))
+
+
+def _out_of_reach(record: WeatherRecord, on: date) -> str:
+    """Why a record says nothing of this week: it begins too late, or its temperatures end too long before it."""
+    if record.first >= on:
+        return f"Its record begins on {day_words(record.first, year=True)}."
+    known = record.until(on)
+    days = np.flatnonzero(~np.isnan(known.t_min_c + known.t_max_c))
+    if not days.size:
+        return "Its record has no temperatures before this week."
+    last = known.first + timedelta(days=int(days[-1]))
+    behind = (on - last).days - 1
+    if behind <= LONGEST_FILLED_D:
+        return ""
+    return f"Its temperatures end on {day_words(last, year=True)}, {behind} days before this week."
 
 
 def _document(
@@ -82,12 +104,17 @@ def _document(
         units=system,
         yard={"name": county.name[:1].upper() + county.name[1:], "place": ""},
         station=None,
-        summary=tuple(_summary(found)),
+        summary=tuple(_summary(found, silent, all_silent=len(silent) == len(county.records))),
         tasks=(),
         ahead=(),
         walk=tuple(stops),
         organisms=(),
-        refusals=(),
+        refusals=tuple(
+            Refusal(
+                f"We cannot say what matters at {station}.", why, "Bring a record that reaches this week."
+            )
+            for station, why in silent.items()
+        ),
         record=tuple(_notes(county)),
         cautions=("label-law", "bees-bloom", "helpers") if found.look else (),
         figures=book.figures,
@@ -99,9 +126,13 @@ def _document(
     )
 
 
-def _summary(found: Watch) -> list[str]:
+def _summary(found: Watch, silent: Collection[str], *, all_silent: bool) -> list[str]:
+    if all_silent:
+        return [NOTHING_KNOWN]
+    untold = [f"Of {list_words(tuple(silent))} nothing can be said."] if silent else []
     if not found.look:
-        return ["Nothing in the tables opens, is open or closes this week at any station."]
+        where = "the other stations" if silent else "any station"
+        return [f"Nothing in the tables opens, is open or closes this week at {where}.", *untold]
     said = []
     for word, words in ((NOW, "Now"), (CLOSING, "Closing"), (SOON, f"Within {SOON_DAYS} days")):
         names = [item.name for item in found.look if _lead(item) == word]
@@ -111,7 +142,7 @@ def _summary(found: Watch) -> list[str]:
         said.append(
             f"Stop recommending treatment of {list_words([item.name for item in found.stop])}: it is over."
         )
-    return said
+    return [*said, *untold]
 
 
 def _lead(item: Item) -> str:

@@ -106,11 +106,34 @@ def test_station_that_stopped_long_ago_is_told_as_silent(county: Path, tmp_path:
     lines = path.read_text(encoding="utf-8").splitlines()
     kept = [line for line in lines if not line.startswith("2031")]
     path.write_text("\n".join(kept) + "\n", encoding="utf-8")
-    plan, _ = watch_list(folder.read(place), ON)
+    plan, text = watch_list(folder.read(place), ON)
     rows = {row[0]: row for row in plan.document()["walk"][-1]["table"]["rows"]}
     assert "days behind" in rows["Ridge School"][2]
     assert rows["Ridge School"][3]
     assert rows["Creek Bottom"][3] == ""
+    assert [one.what for one in plan.refusals] == ["We cannot say what matters at Ridge School."]
+    assert plan.summary[-1] == "Of Ridge School nothing can be said."
+    assert "no weather of these days from Ridge School" in text
+
+
+@pytest.mark.parametrize(("days_behind", "silent"), [(3, False), (4, True), (123, True)])
+def test_records_that_do_not_reach_the_week_never_say_that_nothing_matters(
+    county: Path, days_behind: int, silent: bool
+) -> None:
+    """The demo's records end on 19 May: a silence of the stations is no quiet week."""
+    on = date(2031, 5, 20) + timedelta(days=days_behind)
+    plan, text = watch_list(folder.read(county), on)
+    assert bool(plan.refusals) == silent
+    assert ("no station's record reaches it" in plan.summary[0]) == silent
+    assert ("no text for a newsletter" in text) == silent
+    result = _run(str(county), "--on", str(on), "--bulletin")
+    assert result.exit_code == (1 if silent else 0)
+    assert ("no station's record reaches it" in result.output) == silent
+
+
+def test_bulletin_of_a_quiet_week_says_that_it_is_quiet(county: Path) -> None:
+    _, text = watch_list(folder.read(county), date(2031, 1, 20))
+    assert "Nothing in our tables opens" in text
 
 
 def test_sighting_shifts_its_own_station_alone(county: Path, tmp_path: Path) -> None:

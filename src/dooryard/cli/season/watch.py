@@ -43,7 +43,7 @@ def command(
 
     COUNTY is a folder with station records in its folder stations (else in itself). If you like, it holds your own
     tables in a folder county, what was seen in sightings.csv, and its name in county.toml. A record that cannot be
-    read is told and stops nothing; exit code 1 then.
+    read, or ends before this week, is told and stops nothing; exit code 1 then.
     """
     from dooryard.county import folder
     from dooryard.county.watch_report import watch_list
@@ -65,4 +65,4 @@ def command(
         written = forms(document, "watch") | {"bulletin.txt": text.encode("utf-8")}
         for path in write_all(out, written):
             click.echo(f"Wrote {path}", err=as_json)
-    return NEEDS_A_PERSON if read.unread else FINE
+    return NEEDS_A_PERSON if read.unread or plan.refusals else FINE
