@@ -123,7 +123,14 @@ def _stage(word: str) -> Why | None:
 
 
 def restriction(knowledge: Knowledge, state: str) -> Restriction | None:
-    """The row about a state, None if there is none on file. state : its name, capitals do not matter."""
+    """The row about soil insecticides in a place: your county's own, else the state's; None if there is neither.
+
+    state : its name, capitals do not matter.
+    """
+    own = (row for row in knowledge.restrictions.values() if row.origin and "neonic" in row.material.lower())
+    found = next(own, None)
+    if found is not None:
+        return found
     name = " ".join(state.lower().split())
     return next((row for row in knowledge.restrictions.values() if row.place.lower() == name), None)
 

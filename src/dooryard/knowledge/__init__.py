@@ -17,7 +17,8 @@ The tables:
 - ``soil_temperatures.csv``, ``germination.csv``: when to sow; ``chill.csv``: winter rest; ``infection.csv`` and
   ``severity.csv``: how long a leaf must stay wet for a disease.
 - ``pruning.csv``, ``division.csv``, ``oak_windows.csv``: when to cut and divide; ``spray_limits.csv``: limits of
-  garden materials beside those in ``facts``.
+  garden materials beside those in ``facts``; ``restrictions.csv``, ``invasive.csv``: what a state or county
+  forbids, and what it lists as running wild (shipped empty).
 - ``troubles.csv``: what may be behind what an owner sees at a barrel, how to test it, what to do then.
 
 A folder of one's own with the same file names and columns can be laid over the shipped tables:

@@ -113,3 +113,23 @@ class Restriction:
     status: str
     note: str
     origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class Invasive:
+    """A plant that a county or state lists as running wild.
+
+    kinds : further names it goes by. place : whose list. rule : what it says. good_until : ISO day, after which the
+    row may no longer be relied on.
+    """
+
+    key: str
+    name: str
+    kinds: tuple[str, ...]
+    place: str
+    rule: str
+    good_until: str
+    source: str
+    status: str
+    note: str
+    origin: str

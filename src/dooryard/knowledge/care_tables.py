@@ -106,6 +106,25 @@ def _restriction(c: Cells) -> rows.Restriction:
     )
 
 
+def _invasive(c: Cells) -> rows.Invasive:
+    try:
+        date.fromisoformat(c.filled("good_until"))
+    except ValueError:
+        c.fault("good_until", "This is not a day.", "Write it as 2031-05-20.")
+    return rows.Invasive(
+        key=c.filled("key"),
+        name=c.filled("name"),
+        kinds=c.words("kinds"),
+        place=c.filled("place"),
+        rule=c.filled("rule"),
+        good_until=c.text("good_until"),
+        source=c.source(),
+        status=c.status(),
+        note=c.text("note"),
+        origin=c.origin,
+    )
+
+
 PRUNING = Table(
     "pruning.csv",
     columns("key,name,scientific,kinds,wood,time,safe,latest,avoid,how,source,place,status,note"),
@@ -134,5 +153,11 @@ RESTRICTIONS = Table(
     "restrictions.csv",
     columns("key,place,material,rule,since,good_until,source,status,note"),
     _restriction,
+    lambda row: row.key,
+)
+INVASIVE = Table(
+    "invasive.csv",
+    columns("key,name,kinds,place,rule,good_until,source,status,note"),
+    _invasive,
     lambda row: row.key,
 )

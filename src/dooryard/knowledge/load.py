@@ -36,7 +36,7 @@ from dooryard.problem import InputError, Problem, nearest
 
 if TYPE_CHECKING:
     from dooryard.knowledge.build_rows import Part, Step, Tool
-    from dooryard.knowledge.care_rows import Division, OakWindow, Pruning, Restriction, SprayLimit
+    from dooryard.knowledge.care_rows import Division, Invasive, OakWindow, Pruning, Restriction, SprayLimit
     from dooryard.knowledge.gate_tables import GateWords
     from dooryard.knowledge.season_rows import (
         Bloom,
@@ -267,6 +267,13 @@ class Knowledge:
         return self._sourced(care_tables.RESTRICTIONS)
 
     @cached_property
+    def invasive(self) -> Mapping[str, Invasive]:
+        """Plants that run wild, by key; shipped empty, for each county has its own list."""
+        from dooryard.knowledge import care_tables
+
+        return self._sourced(care_tables.INVASIVE)
+
+    @cached_property
     def gate_words(self) -> Mapping[str, GateWords]:
         """Words the review gate looks for, by key; a county's own brands are rows of its own folder."""
         from dooryard.knowledge import gate_tables
@@ -344,7 +351,7 @@ _TABLES = (
     "stages", "windows", "treatments", "troubles", "hosts", "blooms", "soil_temperatures", "germination",
     "infection", "severity", "chill", "dated_windows", "parts", "tools", "steps", "signs", "causes",
     "plant_groups", "pruning", "divisions", "oak_windows", "spray_limits", "restrictions",
-    "gate_words",
+    "invasive", "gate_words",
 )  # fmt: skip
 
 

@@ -49,7 +49,9 @@ def test_table_lists_as_many_rows_as_its_files_hold(table: str) -> None:
     for path in files:
         with path.open(encoding="utf-8", newline="") as stream:
             lines += sum(1 for _ in csv.DictReader(line for line in stream if not line.startswith("#")))
-    assert len(rows_of(load(), table)) == lines > 0
+    assert len(rows_of(load(), table)) == lines
+    # What runs wild is each county's own list, so that table alone is shipped empty.
+    assert (lines > 0) is (table != "invasive")
 
 
 def test_word_picks_the_rows_that_hold_it_whatever_their_case() -> None:

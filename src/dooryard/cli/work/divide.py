@@ -9,6 +9,7 @@ from typing import Literal
 import click
 
 from dooryard.cli.output import told_plainly
+from dooryard.cli.shared import county_option
 from dooryard.cli.work.shared import (
     Day,
     json_option,
@@ -25,6 +26,7 @@ from dooryard.cli.work.shared import (
 @click.option("--plant", required=True, help="What it is, by its common name.")
 @click.option("--weather", type=click.Path(path_type=Path), help="Station record, for the first hard freeze.")
 @click.option("--hard-freeze", type=Day(), help="Its middle date this year, in place of --weather.")
+@county_option
 @units_option
 @on_option
 @out_option
@@ -35,6 +37,7 @@ def command(
     plant: str,
     weather: Path | None,
     hard_freeze: date | None,
+    county: Path | None,
     system: Literal["us", "metric"],
     on: date | None,
     out: Path | None,
@@ -42,11 +45,11 @@ def command(
     why: bool,
 ) -> int:
     """Say in which season a perennial is divided, how often, how, and by when in fall."""
-    from dooryard import knowledge
     from dooryard import weather as records
+    from dooryard.knowledge.county import with_county
     from dooryard.plan.work import divide, freeze_date
 
-    tables, day, freeze_from = knowledge.load(), today(on), "given"
+    tables, day, freeze_from = with_county(county), today(on), "given"
     if hard_freeze is None and weather is not None:
         hard_freeze, freeze_from = freeze_date.middle(tables, records.read(weather), day)
     plan = divide.divide(

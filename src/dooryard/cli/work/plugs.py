@@ -9,6 +9,7 @@ from typing import Literal
 import click
 
 from dooryard.cli.output import told_plainly
+from dooryard.cli.shared import county_option
 from dooryard.cli.work.shared import (
     Area,
     Day,
@@ -31,8 +32,11 @@ from dooryard.cli.work.shared import (
 @click.option("--plug", type=Measure("length"), help='Side of a plug, "4 in".')
 @click.option("--lost", type=Share(), help='Part that dies in the first year, "10 %"; else the usual part.')
 @click.option("--spacing", type=Measure("length"), help='A spacing you wish for, "8 in".')
+@click.option("--plant", default="", help="What it is; held against your county's list of what runs wild.")
+@click.option("--planted", type=Day(), help="The day plugs are set, for watering in; else the day asked on.")
 @click.option("--weather", type=click.Path(path_type=Path), help="Station record, for the first hard freeze.")
 @click.option("--hard-freeze", type=Day(), help="Its middle date this year, in place of --weather.")
+@county_option
 @units_option
 @on_option
 @out_option
@@ -45,8 +49,11 @@ def command(
     plug: float | None,
     lost: float | None,
     spacing: float | None,
+    plant: str,
+    planted: date | None,
     weather: Path | None,
     hard_freeze: date | None,
+    county: Path | None,
     system: Literal["us", "metric"],
     on: date | None,
     out: Path | None,
@@ -54,11 +61,11 @@ def command(
     why: bool,
 ) -> int:
     """Say how many plugs a mat gives or a spacing takes, how far apart they stand, and the last day for it."""
-    from dooryard import knowledge
     from dooryard import weather as records
+    from dooryard.knowledge.county import with_county
     from dooryard.plan.work import freeze_date, plugs
 
-    tables, day = knowledge.load(), today(on)
+    tables, day = with_county(county), today(on)
     freeze_from = "given"
     if hard_freeze is None and weather is not None:
         hard_freeze, freeze_from = freeze_date.middle(tables, records.read(weather), day)
@@ -72,6 +79,8 @@ def command(
         spacing_m=spacing,
         hard_freeze=hard_freeze,
         freeze_from=freeze_from,
+        plant=plant,
+        planted=planted,
         system=system,
     )
     return tell(plan, "plugs", out=out, as_json=as_json, why=why)

@@ -9,6 +9,7 @@ from typing import Literal
 import click
 
 from dooryard.cli.output import told_plainly
+from dooryard.cli.shared import county_option
 from dooryard.cli.work.shared import (
     Measure,
     json_option,
@@ -30,6 +31,7 @@ from dooryard.cli.work.shared import (
 @click.option("--height", type=Measure("length"), help="Of the plant.")
 @click.option("--near-water/--no-water", default=None, help="A pond, ditch, well or barrel lies near.")
 @click.option("--state", default="", help="For its laws, such as Maryland.")
+@county_option
 @units_option
 @on_option
 @out_option
@@ -45,6 +47,7 @@ def command(
     height: float | None,
     near_water: bool | None,
     state: str,
+    county: Path | None,
     system: Literal["us", "metric"],
     on: date | None,
     out: Path | None,
@@ -52,16 +55,16 @@ def command(
     why: bool,
 ) -> int:
     """Hold every treatment against stage, bloom, reach and law. Doing nothing comes first; no rate is named."""
-    from dooryard import knowledge
     from dooryard import weather as records
     from dooryard.care.treatment import Site
+    from dooryard.knowledge.county import with_county
     from dooryard.plan.work import treat
     from dooryard.problem import InputError, Problem
     from dooryard.season import names, verdicts
     from dooryard.weather import forecast as forecasts
     from dooryard.weather.outlook import ahead
 
-    tables, day = knowledge.load(), today(on)
+    tables, day = with_county(county), today(on)
     named = names.find(organism, tables)
     if named.plant is not None:
         what = f"{organism} is a plant."

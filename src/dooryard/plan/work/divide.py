@@ -8,6 +8,7 @@ from dooryard.care.pruning import division_of
 from dooryard.figure import Input
 from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Plan
+from dooryard.plan.work import planting_words
 from dooryard.plan.work.sheet import Sheet
 from dooryard.problem import InputError, Problem, nearest
 from dooryard.units import System
@@ -39,6 +40,8 @@ def divide(
         )
     sheet = Sheet(f"Dividing: {plant}", knowledge, on, system)
     sheet.more_sources.add(row.source)
+    if planting_words.runs_wild(sheet, plant):
+        return sheet.finish()
     if row.season == "never":
         sheet.short.append(f"Do not divide it. {row.how}".strip())
         return sheet.finish()
@@ -48,13 +51,25 @@ def divide(
     if row.years_low is not None:
         years = f"{row.years_low:g}" if row.years_high is None else f"{row.years_low:g} to {row.years_high:g}"
         more = " or more" if row.years_high is None else ""
-        sheet.short.append(f"It wants it every {years}{more} years ({row.status}).")
+        sheet.short.append(f"Do so every {years}{more} years ({row.status}).")
     if row.how:
         sheet.part("How", row.how, "Water it the evening before, replant at once, and water it in.")
     if "fall" in row.season or "September" in row.season or "October" in row.season:
         _fall(sheet, hard_freeze, freeze_from)
-    sheet.caution("care.settle", "care.invasive")
+    _water(sheet)
     return sheet.finish()
+
+
+def _water(sheet: Sheet) -> None:
+    """How it is watered in, from a day that is not known yet."""
+    daily, alternate = (round(sheet.fact(f"water_in.{key}_days")) for key in ("daily", "alternate"))
+    sheet.part(
+        "Watering in",
+        "Water at once: it closes the soil round the roots and drives out air.",
+        f"Then every day for {daily} days, every other day for {alternate} more, then once a week unless an inch of "
+        "rain fell (from memory).",
+    )
+    sheet.caution("care.settle")
 
 
 def _fall(sheet: Sheet, hard_freeze: date | None, freeze_from: str) -> None:

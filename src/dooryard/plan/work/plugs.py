@@ -9,6 +9,7 @@ from dooryard.care import spacing
 from dooryard.figure import Input
 from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Plan, Table
+from dooryard.plan.work import planting_words
 from dooryard.plan.work.sheet import Sheet
 from dooryard.problem import InputError, Problem
 from dooryard.units import System
@@ -34,13 +35,16 @@ def plugs(
     spacing_m: float | None = None,
     hard_freeze: date | None = None,
     freeze_from: str = "",
+    plant: str = "",
+    planted: date | None = None,
     system: System = "us",
 ) -> Plan:
     """Plugs for an area: what a mat gives, or what a spacing needs, or both.
 
     area_m2 : to be planted [m2]. mat, plug_m : what is cut, and the side of a plug [m]. share_lost : that die, from
     0 to below 1; the trade's usual one if None. spacing_m : wished for [m]. hard_freeze : middle date of the first
-    hard freeze in the year of `on`; freeze_from : where it comes from.
+    hard freeze in the year of `on`; freeze_from : where it comes from. plant : what it is, held against the county's
+    list of what runs wild. planted : the day plugs are set, for the weeks of watering in; `on` if None.
     Raises InputError if neither a mat nor a spacing is given, or no plug fits the mat.
     """
     if (mat is None or plug_m is None) and spacing_m is None:
@@ -48,6 +52,8 @@ def plugs(
         instead = 'Give --mat "6 ft x 5 ft" with --plug "4 in", or --spacing "8 in", or all three.'
         raise InputError(Problem(what, instead))
     sheet = Sheet("Plugs of a ground cover", knowledge, on, system)
+    if planting_words.runs_wild(sheet, plant):
+        return sheet.finish()
     lost = sheet.fact("plug.lost") if share_lost is None else share_lost
     if mat is not None and plug_m is not None:
         _from_mat(sheet, area_m2, mat, plug_m, lost)
@@ -58,10 +64,10 @@ def plugs(
         "How to do it",
         "Choose a cool, cloudy day and water the mat the evening before.",
         "Cut plugs with roots and soil, and set them as deep as they stood.",
-        "Firm the soil around each and water at once. Keep it moist for three weeks.",
+        "Firm the soil around each and water at once.",
         "Weed by hand for two or three years, until it has closed.",
     )
-    sheet.caution("care.settle", "care.invasive")
+    planting_words.water_in(sheet, planted or on, area_m2=area_m2, hard_freeze=hard_freeze)
     return sheet.finish()
 
 

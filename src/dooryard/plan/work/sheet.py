@@ -112,7 +112,12 @@ class Sheet:
         """The document of all that was said."""
         return Plan(
             on=self.on,
-            until=self.on + timedelta(days=self.advice_days),
+            until=max(
+                [
+                    self.on + timedelta(days=self.advice_days),
+                    *(task.to + timedelta(days=1) for task in self.tasks),
+                ]
+            ),
             advice_ends=self.on + timedelta(days=self.advice_days),
             units=self.system,
             yard={"name": self.title, "place": ""},
