@@ -9,6 +9,7 @@ import numpy as np
 
 from dooryard import units
 from dooryard.figure import Input
+from dooryard.plan import barrel_worth
 from dooryard.plan import choices_words as words
 from dooryard.plan.document import Json, Stop, Table
 from dooryard.plan.draft import Draft
@@ -93,7 +94,10 @@ def _as_it_stands(draft: Draft, run: YardRun, played: Choices) -> list[str]:
         inputs=_counted(years),
     )
     said = f"As it stands the yard gets {used} a year from barrels, and all that was asked for on {days}."
-    return [f"{over} {said}", *_network(draft, run, years, now)]
+    return [
+        " ".join([over, said, *barrel_worth.counted_all_the_same(draft)]),
+        *_network(draft, run, years, now),
+    ]
 
 
 def _network(draft: Draft, run: YardRun, years: Years, now: Choice) -> list[str]:

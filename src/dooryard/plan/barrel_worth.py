@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 import numpy as np
 
 from dooryard.figure import Input
+from dooryard.plan import roofs
 from dooryard.plan.document import Json
 from dooryard.plan.draft import Draft
 from dooryard.plan.figures import slug
@@ -32,6 +35,17 @@ def describe(draft: Draft, run: YardRun, pool: PoolRun) -> tuple[list[str], list
         )
         return [too_few], []
     return _sentences(draft, run, pool, worth, step_l), [_chart(draft, pool, worth)]
+
+
+def counted_all_the_same(draft: Draft, storages: Collection[str] | None = None) -> list[str]:
+    """That food beds are counted which the water should stay off; nothing if there are none."""
+    kept = roofs.kept_from(draft, storages)
+    if not kept:
+        return []
+    names = list_words([f"the {name}" for name in kept])
+    return [
+        f"That counts {names}, though this water should stay off food plants. Without that there is less use for it."
+    ]
 
 
 def askers(draft: Draft, pool: PoolRun) -> str:
@@ -75,6 +89,7 @@ def _sentences(draft: Draft, run: YardRun, pool: PoolRun, worth: Worth, step_l: 
     return [
         f"Over the years of this record {name} gave {given} a season of the {wanted} {askers(draft, pool)} wanted.",
         _next_words(draft, worth, key, step_l),
+        *counted_all_the_same(draft, pool.storages),
     ]
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from dooryard.figure import Input
 from dooryard.plan.document import Stop
 from dooryard.plan.draft import Draft
@@ -91,6 +93,19 @@ def unfit_from(draft: Draft, storage: str) -> str:
     """
     reasons = (unfit_for_food(draft, roof) for roof in uphill(draft.yard, storage).roofs)
     return next((reason for reason in reasons if reason), "")
+
+
+def kept_from(draft: Draft, storages: Collection[str] | None = None) -> list[str]:
+    """Food beds that water of their storage should stay off, by name; `storages` : only beds of these."""
+    crops = draft.knowledge.crops
+    stored = {one.name for one in draft.yard.storages} if storages is None else set(storages)
+    return [
+        bed.name
+        for bed in draft.yard.beds
+        if bed.watered_from in stored
+        and crops[bed.grows].kind in ("vegetable", "fruit")
+        and unfit_from(draft, bed.watered_from)
+    ]
 
 
 def spout_words(name: str) -> str:

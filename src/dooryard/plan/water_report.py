@@ -21,7 +21,6 @@ from dooryard.plan import (
     barrel_stand,
     barrel_storm,
     barrel_worth,
-    bed_store,
     beds,
     freeze_odds,
     frost,
@@ -190,8 +189,8 @@ def _season(draft: Draft, pool: PoolRun) -> list[str]:
     if f"{key}.given" not in draft.book.figures:
         return []
     gives = "gives" if len(pool.storages) == 1 else "give"
-    fed = [bed for bed in draft.yard.beds if bed.watered_from in pool.storages]
-    if fed and all(bed_store.edible(draft, bed) and roofs.unfit_from(draft, bed.watered_from) for bed in fed):
+    fed = [bed.name for bed in draft.yard.beds if bed.watered_from in pool.storages]
+    if fed and fed == roofs.kept_from(draft, pool.storages):
         return [
             f"Water of {storages.pool_words(pool)} should stay off the food plants it was meant for: see below."
         ]

@@ -184,11 +184,15 @@ def test_overflow_of_a_zinc_roof_keeps_the_barrel_below_off_food_plants(knowledg
     roof = next(stop for stop in document["walk"] if stop["name"] == "roof")
     assert "Keep this water off food plants." in " ".join(roof["sentences"])
     assert not any("beds want" in text for text in document["summary"])
+    told = {stop["name"]: " ".join(stop["sentences"]) for stop in document["walk"]}
+    counts = "That counts the bed, though this water should stay off food plants:"
+    assert counts in told["What more barrels would be worth"]
 
 
 def test_overflow_of_a_zinc_roof_onto_food_plants_is_told(knowledge: Knowledge) -> None:
     """The barrel below now gets its own clean roof alone, so its water may go to the bed."""
     document = food_yard(knowledge, onto_bed=True)
     assert not any("send water" in one["what"] for one in document["refusals"])
+    assert not any("That counts the bed" in text for stop in document["walk"] for text in stop["sentences"])
     barrel = next(stop for stop in document["walk"] if stop["name"] == "barrel")
     assert "lead the overflow elsewhere" in " ".join(barrel["sentences"])
