@@ -43,9 +43,7 @@ def counted_all_the_same(draft: Draft, storages: Collection[str] | None = None) 
     if not kept:
         return []
     names = list_words([f"the {name}" for name in kept])
-    return [
-        f"That counts {names}, though this water should stay off food plants. Without that there is less use for it."
-    ]
+    return [f"That counts {names}, though this water should stay off food plants: there is less use for it."]
 
 
 def askers(draft: Draft, pool: PoolRun) -> str:
