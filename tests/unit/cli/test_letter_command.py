@@ -139,6 +139,16 @@ def test_letter_is_never_surer_than_its_evidence(desk: Path) -> None:
     assert "We call this confirmed." in letter(desk, lab, "--mail").stdout
 
 
+def test_letter_names_what_fits_as_well_and_what_cannot_wait(desk: Path) -> None:
+    """Greasy patches and rings: no cause stands out, and late blight is among those that fit."""
+    case = CASE.replace("magnolia", "tomato").replace('"sticky", "big-bumps"', '"rings", "greasy"')
+    case = case.replace('weather = "stations/creek-bottom.csv"\n', "")
+    shown = " ".join(letter(desk, case, "--mail", on="2031-07-12").stdout.split())
+    assert "Take the look below today, since it may be late blight" in shown
+    assert "It could be late blight or early blight, among others." in shown
+    assert "It may even be late blight, which cannot wait" in shown
+
+
 def test_letter_edit_with_a_bad_draft_is_held_back_until_overridden(desk: Path, tmp_path: Path) -> None:
     computed = "We name no amount. It stands on the label of the material in hand, and the label is the law."
     edit = edited("amounts", "Spray Brand-X at 3 oz per gallon. Mr Holt knows.", f'was = "{computed}"')

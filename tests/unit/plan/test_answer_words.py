@@ -73,3 +73,13 @@ def test_edit_replaces_its_part_and_what_moved_is_told_by_sentence() -> None:
     _, moved = laid_over(computed, [Edit("summary", "Leave it.", "adviser", DAY)], spelled)  # type: ignore[arg-type]
     assert moved[0].unknown
     assert laid_over(computed, [], spelled) == ({"summary": computed["summary"]}, ())  # type: ignore[arg-type]
+
+
+def test_rivals_are_named_and_what_cannot_wait_is_told_apart() -> None:
+    assert wording.as_well(["slug", "deer"], known=True) == "It could be slug or deer as well."
+    assert wording.as_well(["slug"], known=False) == "It could be slug, among others."
+    assert wording.cannot_wait("late blight, fast").startswith(
+        "It may even be late blight, which cannot wait"
+    )
+    assert wording.without_material("Mulch it.", urgent=False)[0].startswith("Do nothing")
+    assert "Do nothing" not in " ".join(wording.without_material("Bag it.", urgent=True))

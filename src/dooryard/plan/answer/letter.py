@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from dooryard.care import treatment
+from dooryard.care.suspects import UNLISTED
 from dooryard.care.treatment import KILLING
 from dooryard.figure import Figure, Input
 from dooryard.knowledge import Knowledge
@@ -124,7 +125,8 @@ def _summary(sheet: Sheet, grounds: Grounds, due: date) -> list[str]:
     mild = treatment.mildest(grounds.options)
     by_hand = mild is not None and mild.treatment.kind not in KILLING
     if grounds.word == "cannot tell":
-        step = "Take the look below first, and spray nothing."
+        grave = _grave(sheet, grounds)
+        step = wording.look_today(grave[0]) if grave else "Take the look below first, and spray nothing."
     elif stage == OVER and mild is not None and by_hand:
         step = mild.treatment.action
     elif grounds.cause is not None:
@@ -158,11 +160,39 @@ def _confidence(sheet: Sheet, grounds: Grounds) -> list[str]:
             inputs=[Input("seen", wording.names(_spoken(case.seen)) or "nothing", "given")],
         )
         said.append(f"By the signs told, the chance is {mark}.")
+    said += _rivals(sheet, grounds)
     looks = [one for one in grounds.looks if one.gain_bits >= LEAST_GAIN]
     question = sheet.knowledge.signs[looks[0].sign].question if looks else ""
     if grounds.word != "confirmed":
         said.append(wording.would_change(question))
     return said
+
+
+def _rivals(sheet: Sheet, grounds: Grounds) -> list[str]:
+    """Other causes that fit nearly as well, and those that cannot wait, however unlikely they look."""
+    case, first = grounds.case, grounds.ranked[0]
+    if case.lab or case.organism or not (case.seen or case.unseen):
+        return []
+    leading = "" if grounds.cause is None else grounds.cause.key
+    others = [one for one in grounds.ranked if one.key not in (UNLISTED, leading)]
+    causes = sheet.knowledge.causes
+    near = [causes[one.key].name for one in others[:2] if one.chance > first.chance / 2]
+    said = [wording.as_well(near, known=bool(leading))] if near else []
+    return [*said, *(wording.cannot_wait(name) for name in _grave(sheet, grounds))]
+
+
+def _grave(sheet: Sheet, grounds: Grounds) -> list[str]:
+    """Names of causes beside the leading one that cannot wait and are likely enough to be told."""
+    case, causes = grounds.case, sheet.knowledge.causes
+    if case.lab or case.organism or not (case.seen or case.unseen):
+        return []
+    least = sheet.fact("cause.urgent_from")
+    leading = "" if grounds.cause is None else grounds.cause.key
+    return [
+        causes[one.key].name
+        for one in grounds.ranked
+        if one.key not in (UNLISTED, leading) and one.chance >= least and causes[one.key].urgent
+    ]
 
 
 def _spoken(signs: Sequence[str]) -> list[str]:
@@ -193,7 +223,7 @@ def _options(sheet: Sheet, grounds: Grounds) -> list[str]:
     if grounds.cause is not None:
         sheet.more_sources.add(grounds.cause.source)
         if not said:
-            said = [f"First: {grounds.cause.first}", "No material is advised for this."]
+            said = wording.without_material(grounds.cause.first, urgent=grounds.cause.urgent)
     return said or ["Do nothing to the plant until we know more.", "Keep it watered when the soil is dry."]
 
 

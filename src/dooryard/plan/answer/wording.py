@@ -64,6 +64,28 @@ def how_sure(word: Word, evidence: Evidence) -> list[str]:
     return [part for part in (f"We call this {word}.", LOOKED[evidence], NOT_MORE[evidence]) if part]
 
 
+def as_well(names: Sequence[str], *, known: bool) -> str:
+    """Other causes that fit nearly as well. known : whether one was named before them."""
+    listed = list_words([name.split(",")[0] for name in names], "or")
+    return f"It could be {listed} as well." if known else f"It could be {listed}, among others."
+
+
+def cannot_wait(name: str) -> str:
+    """A cause that is less likely but cannot wait."""
+    return f"It may even be {name.split(',')[0]}, which cannot wait: tell us today if you think so."
+
+
+def look_today(name: str) -> str:
+    """What to do where a cause that cannot wait is among those that fit."""
+    return f"Take the look below today, since it may be {name.split(',')[0]}, and spray nothing."
+
+
+def without_material(first: str, *, urgent: bool) -> list[str]:
+    """What can be done where no pest is treated. first : the mildest step. urgent : doing nothing is no choice."""
+    rest = [f"First step: {_lower(first)}", "We advise no material for this."]
+    return rest if urgent else ["Do nothing: leave it, if the plant grows on well.", *rest]
+
+
 def would_change(question: str) -> str:
     """What would change the word. question : the most telling next look, empty if there is none."""
     if question:
