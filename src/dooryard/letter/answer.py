@@ -103,6 +103,9 @@ def write(
     overrides = [Override(one.finding, one.by, one.reason, one.on) for one in case.overrides]
     held = release(found, overrides)
     document["review"] = _review(made, held)
+    if not document["review"]["released"]:
+        # On paper nobody sees the exit code.
+        document["title"] = f"draft, not to be sent: {document['title']}"
     return Letter(document, mail.render(document), made, held)
 
 

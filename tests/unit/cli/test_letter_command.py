@@ -162,7 +162,7 @@ def test_letter_edit_with_a_bad_draft_is_held_back_until_overridden(desk: Path, 
         "may not be sent",
     ):
         assert words in result.output
-    assert (tmp_path / "draft.html").is_file()
+    assert "Draft, not to be sent" in (tmp_path / "draft.html").read_text("utf-8")
     assert not list(tmp_path.glob("letter*"))
     document = json.loads(letter(desk, KNOWN + edit, "--json").stdout)
     assert document["review"]["released"] is False
