@@ -66,7 +66,10 @@ def move(
     fewest = knowledge.fact("season.moved_years").value
     if years < fewest:
         return _refused(
-            window, years, f"The record of {window.place} has {years} whole years; {fewest:g} are needed."
+            window,
+            years,
+            f"The record of {window.place} has only {years} whole {'year' if years == 1 else 'years'} of the "
+            f"{fewest:g} that are needed.",
         )
     kind = HeatSum(METHOD, base_c, None, "none", START)
     opens, closes = here.crossings(kind, usual)

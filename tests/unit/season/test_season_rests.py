@@ -66,11 +66,15 @@ def test_dates_without_the_other_place_are_refused() -> None:
     assert "Elsewhere" in got.refused
 
 
-def test_dates_with_too_few_years_of_the_other_place_are_refused() -> None:
-    short = years_of(4.0, last=date(2020, 12, 31))
+@pytest.mark.parametrize(
+    ("last", "years", "said"), [(2020, 6, "6 whole years"), (2015, 1, "1 whole year of")]
+)
+def test_dates_with_too_few_years_of_the_other_place_are_refused(last: int, years: int, said: str) -> None:
+    short = years_of(4.0, last=date(last, 12, 31))
     got = moved_dates.move(WINDOW, heat_of(4.0), short, load())
     assert got.opens is None
-    assert got.years == 6
+    assert got.years == years
+    assert said in (got.refused or "")
 
 
 def test_dates_are_not_moved_by_a_record_from_another_latitude() -> None:
