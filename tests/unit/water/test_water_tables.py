@@ -83,3 +83,14 @@ def test_storage_is_emptied_every_week():
 def test_plausible_roof_of_a_downspout_catches_a_metre_foot_mistake():
     largest = load().fact("downspout.plausible_roof").value
     assert 310 * 0.09290304 < largest < 310  # 310 sq ft passes, 310 m2 does not
+
+
+def test_measures_in_water_cautions_are_told_in_both_systems():
+    """A yard in metres gets the same cautions as one in feet."""
+    measure = re.compile(
+        r"[0-9] (?:ft|in|lb|gal|gallons|psi|mph|°F)\b(?! of)( \([0-9./ to]+ (?:m|cm|mm|kg|L|kPa|°C)\))?"
+    )
+    told = {key: row.text for key, row in load().cautions.items() if key.startswith("water.")}
+    found = [match for text in told.values() for match in measure.finditer(text)]
+    assert len(found) >= 6
+    assert [match[0] for match in found if match[1] is None] == []
