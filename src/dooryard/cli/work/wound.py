@@ -22,7 +22,10 @@ from dooryard.cli.work.shared import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from dooryard.care.wound import Wound
+    from dooryard.season.verdicts import OrganismVerdict
 
 
 @click.command("wound", short_help="Torn bark: how much is lost, what to do.")
@@ -37,6 +40,8 @@ if TYPE_CHECKING:
     help='A bare place along the girth, "4.5 in", or "4.5 in at 3 in" from a mark. Repeat for each.',
 )
 @click.option("--fresh/--old", default=None, help="Torn within hours and still moist, or older.")
+@click.option("--tree", default="", help="What tree it is, for the borers that come to it.")
+@click.option("--weather", type=click.Path(path_type=Path), help="Station record, for the dates of borers.")
 @units_option
 @on_option
 @out_option
@@ -47,6 +52,8 @@ def command(
     girth: float,
     widths: tuple[str, ...],
     fresh: bool | None,
+    tree: str,
+    weather: Path | None,
     system: Literal["us", "metric"],
     on: date | None,
     out: Path | None,
@@ -61,10 +68,50 @@ def command(
     from dooryard import knowledge
     from dooryard.plan.work import wound
 
+    tables, day = knowledge.load(), today(on)
+    kind, borers, station = _borers(tree, weather, day)
     plan = wound.wounds(
-        knowledge.load(), today(on), girth_m=girth, found=_wounds(widths, girth), fresh=fresh, system=system
+        tables,
+        day,
+        girth_m=girth,
+        found=_wounds(widths, girth),
+        fresh=fresh,
+        tree=kind,
+        borers=borers,
+        station=station,
+        system=system,
     )
     return tell(plan, "wound", out=out, as_json=as_json, why=why)
+
+
+def _borers(tree: str, weather: Path | None, on: date) -> tuple[str, Sequence[OrganismVerdict], str]:
+    """The tree's kind, the verdicts on its borers and the station's name; nothing of what was not given."""
+    from dataclasses import replace
+
+    from dooryard import knowledge
+    from dooryard import weather as records
+    from dooryard.plan.work.wound_watch import borers_of
+    from dooryard.problem import InputError, Problem
+    from dooryard.season import names, verdicts
+    from dooryard.weather.outlook import ahead
+
+    record = None if weather is None else records.read(weather)
+    if not tree:
+        return "", (), ""
+    tables = knowledge.load()
+    try:
+        kind = names.find(tree, tables).plant
+    except InputError as error:
+        raise InputError([replace(one, field="--tree") for one in error.problems]) from None
+    if kind is None:
+        raise InputError(
+            Problem(f"{tree} is a pest.", "Name the tree, such as dogwood.", field="--tree", found=tree)
+        )
+    keys = borers_of(tables, kind)
+    if record is None or not keys:
+        return kind, (), ""
+    found = verdicts.judge_all(keys, tables, record.until(on), ahead(record, on), on)
+    return kind, found, record.station.name
 
 
 def _wounds(texts: tuple[str, ...], girth_m: float) -> list[Wound]:

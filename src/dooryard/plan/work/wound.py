@@ -12,7 +12,9 @@ from dooryard.figure import Input
 from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Plan
 from dooryard.plan.task import Task
+from dooryard.plan.work import wound_watch
 from dooryard.plan.work.sheet import Sheet
+from dooryard.season.verdicts import OrganismVerdict
 from dooryard.units import System
 
 Class = Literal["low", "middle", "high", "ring"]
@@ -59,6 +61,11 @@ MEANINGS: dict[Class, Meaning] = {
     ),
 }
 
+_OAK = (
+    "One exception: cover a fresh wound of an oak at once with paint, in the months when oak wilt spreads. "
+    "dooryard work prune --plant oak --state ... tells them."
+)
+
 
 def wounds(
     knowledge: Knowledge,
@@ -67,9 +74,16 @@ def wounds(
     girth_m: float,
     found: Sequence[Wound],
     fresh: bool | None,
+    tree: str = "",
+    borers: Sequence[OrganismVerdict] = (),
+    station: str = "",
     system: System = "us",
 ) -> Plan:
-    """What torn bark means. girth_m : at the wounds [m]. found : the bare places. fresh : hours old and still moist."""
+    """What torn bark means. girth_m : at the wounds [m]. found : the bare places. fresh : hours old and still moist.
+
+    tree : its kind, for the borers that come to it; empty if not told. borers : their verdicts at the station that day;
+    empty without a record. station : whose record it is.
+    """
     sheet = Sheet("Torn bark", knowledge, on, system)
     share = share_lost(girth_m, found)
     limits = (sheet.fact("wound.low"), sheet.fact("wound.high"))
@@ -107,10 +121,12 @@ def wounds(
         )
     _today(sheet, fresh)
     _watch(sheet)
+    wound_watch.borers(sheet, tree, borers, station)
     sheet.part(
         "What not to do",
         "No paint, tar, cement or foam, no wrapping that holds water, no cutting into sound wood.",
         "No fertilizer this year.",
+        *([_OAK] if not tree or "oak" in tree.split() else []),
     )
     sheet.caution("care.no_paint", "care.no_feed", "care.borer_after", "care.hazard_tree")
     return sheet.finish()
