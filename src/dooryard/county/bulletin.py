@@ -44,6 +44,12 @@ def text(knowledge: Knowledge, county: str, on: date, found: Watch, silent: Sequ
             parts.pop()
 
 
+def _end(knowledge: Knowledge, parts: list[str]) -> str:
+    """The closing words, with the limits of oil and soap if one of the parts names them."""
+    named = any(word in part.lower().split() for part in parts for word in ("oil", "soap"))
+    return f"{END} {knowledge.cautions['oil-soap-heat'].text}" if named else END
+
+
 def _item(knowledge: Knowledge, item: Item) -> str:
     organism = knowledge.organisms[item.organism]
     name = item.name[:1].upper() + item.name[1:]

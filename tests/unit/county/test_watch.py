@@ -90,6 +90,13 @@ def test_bulletin_says_every_name_its_document_looks_for_first(county: Path) -> 
     assert "[[" not in text
 
 
+def test_bulletin_that_names_oil_or_soap_gives_their_limits(county: Path) -> None:
+    read = folder.read(county)
+    _, text = watch_list(read, ON)
+    assert "oil or soap" in text
+    assert read.knowledge.cautions["oil-soap-heat"].text in text
+
+
 def test_station_that_cannot_be_read_stops_nothing(county: Path, tmp_path: Path) -> None:
     place = _copy(county, tmp_path)
     (place / "stations" / "broken.csv").write_text("date,tmin_F,tmax_F\n2031-13-45,a,b\n", encoding="utf-8")
