@@ -27,10 +27,10 @@ _SAME_HEIGHT_M = 0.03
 
 
 def sentences(draft: Draft, storage: Storage) -> list[str]:
-    """Half full and leaning, wind and strap, blocks and ground, children; nothing where measures are missing."""
-    if storage.height_m is None or storage.diameter_m is None:
-        return []
+    """Half full and leaning, wind and strap, blocks and ground, children; with measures missing only children."""
     empty_kg, _ = empty_mass(draft, storage)
+    if storage.height_m is None or storage.diameter_m is None:
+        return _children(draft, storage, empty_kg)
     return [
         *_half(draft, storage, empty_kg),
         _wind(draft, storage, empty_kg),
@@ -255,7 +255,13 @@ def _children(draft: Draft, storage: Storage, empty_kg: float) -> list[str]:
     if not draft.yard.household.children:
         return []
     draft.caution("water.children")
-    least = min(way.push_n for way in ways(storage, 0.0, empty_kg) if way.mode == ALONE)
+    pushes = [way.push_n for way in ways(storage, 0.0, empty_kg) if way.mode == ALONE]
+    if not pushes:
+        return [
+            "Its height and width are not in the yard file, so nobody can say how easily a child pulls it over: tie it "
+            "down. Keep a lid on it that a child cannot lift, and nothing beside it to climb on."
+        ]
+    least = min(pushes)
     if least >= draft.fact("stand.child_push"):
         return ["Keep a lid on it that a child cannot lift, and nothing beside it to climb on."]
     return [

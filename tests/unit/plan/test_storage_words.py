@@ -178,3 +178,15 @@ def test_report_says_when_whole_blocks_miss_the_height_of_the_stand(
     told = " ".join(text for stop in document["walk"] for text in stop["sentences"])
     assert words in told
     assert ("of the yard file, so pressure" in told) == bool(words)
+
+
+@pytest.mark.parametrize("children", [True, False])
+def test_report_of_a_barrel_without_measures_still_thinks_of_children(
+    knowledge: Knowledge, children: bool
+) -> None:
+    bare = yard(storages=(Storage("barrel", 200.0, fed_by=("spout",)),))
+    place = replace(bare, household=replace(bare.household, children=children))
+    document = water(place, Sky(record(days("2000-01-01", "2010-06-14"))), knowledge, ON).document()
+    (told,) = [" ".join(stop["sentences"]) for stop in document["walk"] if stop["name"] == "barrel"]
+    assert ("a lid on it that a child cannot lift" in told) == children
+    assert ("how easily a child pulls it over: tie it down" in told) == children
