@@ -68,11 +68,14 @@ def title(doc: Document) -> str:
 
 # Short answers, whose parts go on below one another instead of beginning a page.
 _FLOWING = ("season", "work", "look", "watch", "letter")
+# Long ones whose first page would hold a summary alone if nothing is to be done soon.
+_FLOWING_IDLE = ("frost", "water")
 
 
 def flows(doc: Document) -> bool:
     """Whether what follows the first part goes on below it on paper, as in a short answer."""
-    return doc.get("report", "") in _FLOWING
+    kind = doc.get("report", "")
+    return kind in _FLOWING or (kind in _FLOWING_IDLE and not doc["tasks"])
 
 
 def has_week(doc: Document, week: Sequence[object]) -> bool:

@@ -94,3 +94,16 @@ def test_schema_takes_reports_and_refuses_an_unknown_kind() -> None:
     checker = jsonschema.Draft202012Validator(schema, format_checker=jsonschema.FormatChecker())
     assert list(checker.iter_errors(bare_report("kit", title="a workshop"))) == []
     assert list(checker.iter_errors(report_document("poster"))) != []
+
+
+@pytest.mark.parametrize(("kind", "tasks", "goes_on"), [("frost", [], True), ("frost", PLAN["tasks"], False)])
+def test_report_with_nothing_to_do_soon_wastes_no_first_page(
+    kind: str, tasks: list[dict[str, Any]], goes_on: bool
+) -> None:
+    content, _ = leaf.view(report_document(kind, tasks=tasks), paper="us-letter", large=False)
+    assert content["flows"] is goes_on
+
+
+def test_title_and_day_on_the_page_are_parted_by_a_comma() -> None:
+    doc = report_document("watch", title="what to look for, 20 to 26 May")
+    assert "What to look for, 20 to 26 May, made on" in page.render(doc)
