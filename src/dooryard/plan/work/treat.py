@@ -44,6 +44,8 @@ def treat(
     organism = knowledge.organisms[verdict.organism]
     sheet.more_sources |= {organism.source, *(one.treatment.source for one in found)}
     _in_short(sheet, verdict, found, station)
+    if "scale" in organism.kind:
+        sheet.caution("care.crawlers")
     rows = tuple(
         (
             NAMES.get(one.treatment.kind, one.treatment.kind),
