@@ -90,6 +90,18 @@ def with_unlisted(
     return np.append(scaled, unlisted), np.vstack([given, background])
 
 
+def as_read(given: Numbers, missed: float, mistaken: float) -> Numbers:
+    """Chance that a sign is said to be there, from the chance that it is there.
+
+    given : any shape, chance of each sign. missed : share of signs that are there and are said not to be.
+    mistaken : share of signs that are not there and are said to be. Raises ValueError unless both are below 0.5.
+    """
+    if not (0 <= missed < 0.5 and 0 <= mistaken < 0.5):
+        raise ValueError("a sign is read rightly more often than not")
+    found: Numbers = given * (1 - missed) + (1 - given) * mistaken
+    return found
+
+
 def word(chance: float, evidence: Evidence, *, possible: float, probable: float) -> Word:
     """How sure to sound about the leading cause, never surer than the evidence bears.
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from dooryard.care import diagnosis
-from dooryard.care.diagnosis import Numbers
+from dooryard.care.diagnosis import Evidence, Numbers
 from dooryard.knowledge import Cause, Knowledge
 from dooryard.problem import InputError, Problem, nearest
 
@@ -38,11 +38,21 @@ class Look:
 class Suspects:
     """The causes of one plant's complaints. plant : as found in the tables."""
 
-    def __init__(self, knowledge: Knowledge, plant: str, *, month: int, verdicts: Mapping[str, str]) -> None:
+    def __init__(
+        self,
+        knowledge: Knowledge,
+        plant: str,
+        *,
+        month: int,
+        verdicts: Mapping[str, str],
+        evidence: Evidence | None = None,
+    ) -> None:
         """Take what may live on a plant.
 
         plant : a kind of plant, by its common name. month : 1 to 12, of the day asked. verdicts : organism to the
         verdict word at the station on that day, where a record is at hand; it counts more than the month.
+        evidence : what the signs were read from, which says how often one is missed or mistaken; None for signs that
+        are as told.
         Raises InputError if the plant is not known.
         """
         self.plant = _plant(knowledge, plant)
@@ -70,6 +80,9 @@ class Suspects:
             ]
         )
         background = np.array([fact["cause.unlisted_times"] * met[sign] for sign in self.signs])
+        if evidence in _READ:
+            misread = [knowledge.fact(key).value for key in _READ[evidence]]
+            given, background = (diagnosis.as_read(one, *misread) for one in (given, background))
         self.prior, self.given = diagnosis.with_unlisted(prior, given, fact["cause.unlisted"], background)
 
     def ranked(self, seen: Sequence[str], unseen: Sequence[str]) -> tuple[Ranked, ...]:
@@ -98,6 +111,11 @@ class Suspects:
         return found | {place[sign]: False for sign in unseen if sign in place}
 
 
+_READ: dict[Evidence | None, tuple[str, str]] = {
+    "told": ("look.missed_told", "look.mistaken_told"),
+    "photo": ("look.missed_photo", "look.mistaken_photo"),
+    "sample": ("look.missed_sample", "look.mistaken_sample"),
+}
 _FACTS = (
     "sign.always", "sign.usually", "sign.often", "sign.sometimes", "sign.rarely", "sign.never", "sign.met_common",
     "sign.met_uncommon", "sign.met_rare", "cause.common", "cause.uncommon", "cause.rare", "cause.out_of_season",

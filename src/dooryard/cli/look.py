@@ -65,7 +65,7 @@ def command(
 
     tables, day = knowledge.load(), on or date.today()
     verdicts, station = _verdicts(tables, weather, day)
-    suspects = Suspects(tables, plant, month=day.month, verdicts=verdicts)
+    suspects = Suspects(tables, plant, month=day.month, verdicts=verdicts, evidence=evidence)
     if signs:
         return _signs(tables, suspects)
     yes, no = list(report.sign_keys(tables, seen)), list(report.sign_keys(tables, unseen))

@@ -83,7 +83,9 @@ def diagnose(
     weather : the station's name, if verdicts come from its record. Raises InputError for an unknown plant, or a
     laboratory's cause that is not listed.
     """
-    suspects = Suspects(knowledge, complaint.plant, month=on.month, verdicts=verdicts)
+    suspects = Suspects(
+        knowledge, complaint.plant, month=on.month, verdicts=verdicts, evidence=complaint.evidence
+    )
     sheet = Sheet(f"What is wrong with the {suspects.plant}", knowledge, on, system, report="look")
     ranked = suspects.ranked(complaint.seen, complaint.unseen)
     if complaint.evidence == "lab":
