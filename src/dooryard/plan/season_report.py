@@ -11,6 +11,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from dooryard.knowledge import Knowledge
 from dooryard.plan import (
     assemble,
@@ -31,7 +33,7 @@ from dooryard.plan.task import in_date_order
 from dooryard.season import from_events, verdicts
 from dooryard.season.book import HeatBook
 from dooryard.season.names import Named
-from dooryard.season.timing import SeasonHeat
+from dooryard.season.timing import LONGEST_FILLED_D, SeasonHeat
 from dooryard.season.verdicts import OrganismVerdict
 from dooryard.season.windows import CLOSING, NOT_HERE, NOW, OVER
 from dooryard.units import System
@@ -90,7 +92,22 @@ def season(asked: Asked, sky: Sky, knowledge: Knowledge, on: date) -> Plan:
         season_parts.words_of_each(draft, ranked)
         draft.charts.extend(season_charts.season_lines(draft, ranked))
         draft.charts.extend(season_charts.heat_fan(draft, ranked, heat))
-    return _document(draft, asked, about, first)
+    return _document(draft, asked, about, [*first, *_behind(draft)])
+
+
+def _behind(draft: Draft) -> list[str]:
+    """That the record stops too long before the day asked for its heat sums to be known, if it does."""
+    known = np.flatnonzero(~np.isnan(draft.record.t_min_c + draft.record.t_max_c))
+    if not known.size:
+        return []
+    last = draft.record.first + timedelta(days=int(known[-1]))
+    days = (draft.on - last).days - 1
+    if days <= LONGEST_FILLED_D:
+        return []
+    return [
+        f"The record's temperatures end on {day_words(last)}; the {days} days since have none, and what needs them is "
+        "not known."
+    ]
 
 
 def _counting(verdict: OrganismVerdict, sightings: Sequence[Sighting], heat: SeasonHeat) -> OrganismVerdict:

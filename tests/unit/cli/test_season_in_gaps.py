@@ -78,3 +78,12 @@ def test_season_of_a_long_record_tells_the_number_of_years_it_plays_on(tmp_path:
     assert "one of 30 past years" in json.dumps(document["walk"])
     rests = next(note for note in document["record"] if note.startswith("Dates ahead rest on"))
     assert "those of heat sums on the last 30 of them" in rests
+
+
+@pytest.mark.parametrize(("days_behind", "told"), [(3, False), (10, True)])
+def test_season_says_so_where_the_record_stops_before_the_day_asked(
+    station: Path, days_behind: int, told: bool
+) -> None:
+    """The demo's record ends on 19 May."""
+    document = asked(station, date(2031, 5, 20) + timedelta(days=days_behind))
+    assert any("end on 19 May; the 10 days since have none" in said for said in document["summary"]) == told
