@@ -34,7 +34,12 @@ def text(knowledge: Knowledge, county: str, on: date, found: Watch, silent: Sequ
     untold = f"We have no weather of these days from {list_words(tuple(silent))}." if silent else ""
     stops = [_stop(knowledge, item) for item in found.stop]
     while True:
-        told = "\n\n".join(filter(None, [title, LEAD, *parts, quiet, _stops(stops), untold, END])) + "\n"
+        told = (
+            "\n\n".join(
+                filter(None, [title, LEAD, *parts, quiet, _stops(stops), untold, _end(knowledge, parts)])
+            )
+            + "\n"
+        )
         if len(told.split()) <= MOST_WORDS or len(parts) <= 1:
             return told
         # What is told last is least pressing.
