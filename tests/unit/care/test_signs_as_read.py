@@ -40,7 +40,7 @@ def test_sign_read_wrongly_as_often_as_not_is_refused(missed: float, mistaken: f
 def test_better_evidence_is_surer_of_the_leader_and_leaves_less_to_what_nobody_listed() -> None:
     chance: dict[str, dict[str, float]] = {}
     for evidence in ("told", "photo", "sample"):
-        suspects = Suspects(KNOWN, "tomato", month=7, verdicts={}, evidence=evidence)  # type: ignore[arg-type]
+        suspects = Suspects(KNOWN, "tomato", month=7, verdicts={}, evidence=evidence)
         chance[evidence] = {one.key: one.chance for one in suspects.ranked(["rings", "lower-first"], [])}
         assert sum(chance[evidence].values()) == pytest.approx(1)
     told, photo, sample = (chance[evidence] for evidence in ("told", "photo", "sample"))

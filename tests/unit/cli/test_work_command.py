@@ -10,6 +10,19 @@ from click.testing import CliRunner, Result
 
 from dooryard.cli.app import dooryard
 
+CARD, FORECAST = "card.toml", "forecast.csv"
+"""Files that each run finds in its folder: the card of the manual, three days of which the last may have rain."""
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder with a card and a forecast, to run in."""
+    page = (Path(__file__).parents[3] / "docs" / "label-card.md").read_text(encoding="utf-8")
+    (tmp_path / CARD).write_text(page.split("```toml\n")[1].split("```")[0], encoding="utf-8")
+    days = "".join(f"2031-07-{day},65,84,0,{chance}\n" for day, chance in ((12, 10), (13, 20), (14, 60)))
+    (tmp_path / FORECAST).write_text(f"date,tmin_F,tmax_F,rain_in,rain_chance_pct\n{days}", encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+
 
 def _run(*words: str) -> Result:
     return CliRunner().invoke(dooryard, ["work", *words])
@@ -59,6 +72,26 @@ def _run(*words: str) -> Result:
         (["no-bloom", "--plant", "spaceship"], 2, "wood it blooms"),
         (["treat", "--organism", "bagwurm", "--plant", "juniper", "--weather", "none.csv"], 2, "bagworm"),
         (["treat", "--organism", "bagworm", "--plant", "juniper", "--weather", "none.csv"], 2, "none.csv"),
+        (
+            ["mix", "--plant", "rose", "--card", CARD, "--water", "1 gal", "--on", "2031-07-12"],
+            1,
+            "No amount from this card",
+        ),
+        (
+            ["mix", "--plant", "tomato", "--card", CARD, "--water", "1 gal", "--on", "2033-07-12"],
+            1,
+            "labels change",
+        ),
+        (
+            ["days", "--plant", "rose", "--card", CARD, "--forecast", FORECAST, "--on", "2031-07-12"],
+            1,
+            "No day from this",
+        ),
+        (
+            ["days", "--plant", "tomato", "--card", CARD, "--forecast", FORECAST, "--on", "2031-07-12"],
+            0,
+            "Monday 14 July",
+        ),
         (["mulhc"], 2, "mulch"),
     ],
 )
@@ -74,6 +107,12 @@ def test_work_command_gives_json_and_files(tmp_path: Path) -> None:
     document = json.loads(_run(*words, "--json").stdout)
     assert document["report"] == "work"
     assert document["figures"]["mulch.bags"]["value"] == 23
-    result = _run(*words, "--out", str(tmp_path))
+    result = _run(*words, "--out", str(tmp_path / "out"))
     assert result.exit_code == 0
-    assert {path.suffix for path in tmp_path.iterdir()} == {".html", ".pdf", ".ics", ".json", ".csv"}
+    assert {path.suffix for path in (tmp_path / "out").iterdir()} == {
+        ".html",
+        ".pdf",
+        ".ics",
+        ".json",
+        ".csv",
+    }

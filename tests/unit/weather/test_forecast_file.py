@@ -23,6 +23,14 @@ def test_forecast_with_range_and_burst(put):
     assert np.isnan([found.rain_low_mm[1], found.rain_high_mm[1], found.burst_mm_h[1]]).all()
 
 
+def test_forecast_with_the_chance_of_rain(put):
+    text = "date,tmin_F,tmax_F,rain_in,rain_chance_pct\n2031-05-20,50,59,0,60\n2031-05-21,50,59,0,\n"
+    found = forecast.read(put(text, "forecast.csv"))
+    assert found.rain_chance_pct[0] == 60
+    assert np.isnan(found.rain_chance_pct[1])
+    assert forecast.read(put("date,tmin_C,tmax_C,rain_mm\n2031-05-20,5,15,2\n")).rain_chance_pct is None
+
+
 def test_forecast_without_the_optional_columns(put):
     found = forecast.read(put("date,tmin_C,tmax_C,rain_mm\n2031-05-20,5,15,2\n"))
     assert (found.issued, found.burst_mm_h) == (None, None)
@@ -40,6 +48,7 @@ def test_forecast_without_the_optional_columns(put):
         ("# issued: May\n" + HEAD + "2031-05-20,50,59,0,0,0,\n", "no date"),
         (HEAD.replace("rain_low_in", "rain_low_ft") + "2031-05-20,50,59,0,0,0,\n", "not known here"),
         (HEAD + "2031-05-20,50,59,0,0,lots,\n", "no number"),
+        ("date,tmin_F,tmax_F,rain_in,rain_chance_pct\n2031-05-20,50,59,0,101\n", "0 to 100"),
     ],
 )
 def test_forecast_that_cannot_be_is_refused(put, text, word):

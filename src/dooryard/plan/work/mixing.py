@@ -66,6 +66,7 @@ def mixture(
         return sheet.finish()
     use = usable(sheet, card, plant, pest, on)
     if use is None:
+        sheet.short.append("No amount from this card; why, stands below.")
         return sheet.finish()
     if use.rate is None:
         sheet.refuse(

@@ -110,6 +110,7 @@ def treat_days(
         )
     use = usable(sheet, card, plant, pest, on)
     if use is None:
+        sheet.short.append("No day from this card; why, stands below.")
         return sheet.finish()
     again, rain = _repeat(sheet, card, use, done, record)
     usual = advice(knowledge, card)
