@@ -125,6 +125,13 @@ def test_rain_is_kept_off_for_the_material_s_own_hours(kind: str, stuff: str, ho
     assert f"{hours} hours afterwards" in _text(_plan(card, "tomato", (75, 75, 75)))
 
 
+def test_open_day_tells_how_far_it_stays_inside_its_limits() -> None:
+    """80 °F is 10 °F under oil's 90; a night of 12 °C (53.6 °F) is 22 °F (21.6) above freezing."""
+    said = str(_plan(_oil(), "magnolia", (80, 80)).document())
+    assert "To spare" in said
+    assert "10 °F of heat, 22 °F from frost" in said
+
+
 def test_label_overrules_what_is_usual() -> None:
     said = _text(_plan(_oil(rain_fast_hours="2"), "magnolia", (75, 75)))
     assert "2 hours afterwards" in said

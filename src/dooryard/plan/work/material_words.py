@@ -127,3 +127,26 @@ def limits(sheet: Sheet, use: Use, bounds: Bounds) -> None:
             tuple(rows),
         ),
     )
+
+
+def spare(sheet: Sheet, day: Day, bounds: Bounds) -> str:
+    """How far an open day stays inside the limits that have a number, the nearest first; empty if none is told."""
+    found = []
+    for check in day.checks:
+        if check.found is None or not check.passes:
+            continue
+        if check.limit == "heat" and bounds.hottest_c is not None:
+            left = bounds.hottest_c - check.found
+            found.append((left / 5.0, f"{sheet.book.show(left, 'temperature_difference')} of heat"))
+        elif check.limit == "cold" and bounds.coldest_c is not None:
+            left = check.found - bounds.coldest_c
+            found.append((left / 5.0, f"{sheet.book.show(left, 'temperature_difference')} of cold"))
+        elif check.limit == "frost after":
+            found.append(
+                (check.found / 5.0, f"{sheet.book.show(check.found, 'temperature_difference')} from frost")
+            )
+        elif check.limit == "wind":
+            left = bounds.windiest_m_s - check.found
+            found.append((left / 2.0, f"{sheet.book.show(left, 'speed')} of wind"))
+    # A step of 5 degC and one of 2 m/s are about as likely from one forecast to the next; two ends are enough.
+    return ", ".join(words for _, words in sorted(found)[:2])

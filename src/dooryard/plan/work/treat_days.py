@@ -119,7 +119,7 @@ def treat_days(
     found = days(forecast, bounds, on, lambda _: (_FIRST_HOUR, _LAST_HOUR), rules)
     _say(sheet, found, card, use, done, again, rain)
     material_words.say(sheet, use, usual, plant, found, other_told=done.other_last is not None)
-    _table(sheet, found)
+    _table(sheet, found, bounds)
     material_words.limits(sheet, use, bounds)
     return sheet.finish()
 
@@ -293,25 +293,32 @@ def _hour(hour: int) -> str:
     return f"{hour} am" if hour < 12 else f"{hour - 12} pm"
 
 
-def _table(sheet: Sheet, found: tuple[Day, ...]) -> None:
-    rows = []
+def _table(sheet: Sheet, found: tuple[Day, ...], bounds: Bounds) -> None:
+    rows: list[tuple[str, ...]] = []
     for day in found:
         if day.open:
             hours = list_words([f"{_hour(first)} to {_hour(last + 1)}" for first, last in day.hours])
-            rows.append((day_words(day.day, weekday=True), "open", hours or "morning, leaves dry"))
+            room = material_words.spare(sheet, day, bounds)
+            rows.append((day_words(day.day, weekday=True), "open", hours or "morning, leaves dry", room))
         else:
             rows.append(
                 (
                     day_words(day.day, weekday=True),
                     "closed",
                     list_words([_CLOSED[one] for one in day.closed_by]),
+                    "",
                 )
             )
     sheet.part(
         "The foretold days",
         table=Table(
             "Each day, and the limits that closed it",
-            (("Day", "left"), ("Open or closed", "left"), ("Hours, or why not", "left")),
+            (
+                ("Day", "left"),
+                ("Open or closed", "left"),
+                ("Hours, or why not", "left"),
+                ("To spare", "left"),
+            ),
             tuple(rows),
         ),
     )
