@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from dooryard.care.card import Use
@@ -137,16 +138,21 @@ def spare(sheet: Sheet, day: Day, bounds: Bounds) -> str:
             continue
         if check.limit == "heat" and bounds.hottest_c is not None:
             left = bounds.hottest_c - check.found
-            found.append((left / 5.0, f"{sheet.book.show(left, 'temperature_difference')} of heat"))
+            found.append((left / 5.0, f"{_degrees(sheet, left)} of heat"))
         elif check.limit == "cold" and bounds.coldest_c is not None:
             left = check.found - bounds.coldest_c
-            found.append((left / 5.0, f"{sheet.book.show(left, 'temperature_difference')} of cold"))
+            found.append((left / 5.0, f"{_degrees(sheet, left)} of cold"))
         elif check.limit == "frost after":
-            found.append(
-                (check.found / 5.0, f"{sheet.book.show(check.found, 'temperature_difference')} from frost")
-            )
+            found.append((check.found / 5.0, f"{_degrees(sheet, check.found)} from frost"))
         elif check.limit == "wind":
             left = bounds.windiest_m_s - check.found
             found.append((left / 2.0, f"{sheet.book.show(left, 'speed')} of wind"))
-    # A step of 5 degC and one of 2 m/s are about as likely from one forecast to the next; two ends are enough.
-    return ", ".join(words for _, words in sorted(found)[:2])
+    # A step of 5 degC and one of 2 m/s are about as likely from one forecast to the next; four steps off is no matter.
+    return ", ".join(words for steps, words in sorted(found)[:2] if steps <= 4)
+
+
+def _degrees(sheet: Sheet, left_c: float) -> str:
+    """A difference of temperatures in whole degrees, rounded down: never more room than there is."""
+    metric = sheet.system == "metric"
+    # A hair of room, for a limit that was converted.
+    return f"{math.floor(left_c + 1e-6) if metric else math.floor(left_c * 1.8 + 1e-6)} {'°C' if metric else '°F'}"
