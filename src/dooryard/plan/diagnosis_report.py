@@ -60,9 +60,15 @@ def sign_keys(knowledge: Knowledge, words: Sequence[str]) -> tuple[str, ...]:
         if name in by_name:
             found.append(by_name[name])
             continue
-        hint = (
-            nearest(name, by_name).replace("Did you mean", "Did you mean the sign") or "--signs lists them."
-        )
+        hint = nearest(name, by_name).replace("Did you mean", "Did you mean the sign")
+        within = [
+            row.key
+            for row in knowledge.signs.values()
+            if len(name) > 3 and word.lower() in f"{row.question} {row.look}".lower()
+        ]
+        if within and not hint:
+            hint = f"Did you mean the sign {' or '.join(within[:3])}?"
+        hint = hint or "--signs lists them."
         problems.append(Problem("We know no sign of this name.", hint, field="--yes, --no", found=word))
     if problems:
         raise InputError(problems)

@@ -25,6 +25,7 @@ def _run(*words: str, typed: str = "") -> Result:
         (["--plant", "tomatto"], 2, 'Did you mean "tomato"'),
         (["--plant", "spaceship"], 2, "We do not know this plant"),
         (["--plant", "tomato", "--yes", "rinks", "--no", "sligme"], 2, "rinks"),
+        (["--plant", "tomato", "--yes", "honeydew"], 2, "Did you mean the sign sticky"),
         (["--plant", "tomato", "--yes", "rings", "--no", "rings"], 2, "seen and not seen"),
         (["--plant", "tomato", "--lab", "late-bligt"], 2, "late-blight"),
         (["--plant", "tomato", "--lab", "late-blight"], 0, "Confirmed by the laboratory"),

@@ -92,6 +92,11 @@ def _run(*words: str) -> Result:
             0,
             "Monday 14 July",
         ),
+        (
+            ["days", "--plant", "tomato", "--card", "no.toml", "--forecast", "no.csv", "--log", "no.log"],
+            2,
+            "3 problems",
+        ),
         (["mulhc"], 2, "mulch"),
     ],
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal, TypeVar
 
 import click
 
@@ -20,6 +20,13 @@ from dooryard.cli.work.shared import (
     units_option,
     why_option,
 )
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from dooryard.problem import Problem
+
+T = TypeVar("T")
 
 
 @click.command("days", short_help="Which coming days a treatment may fall on.")
@@ -81,12 +88,19 @@ def command(
     from dooryard.care import card_file
     from dooryard.care.log import season
     from dooryard.plan.work import treat_days
+    from dooryard.problem import InputError
     from dooryard.weather import forecast as forecasts
 
     tables, day = knowledge.load(), today(on)
-    read = None if card is None else card_file.read(card, tables)
-    if log is not None and read is not None:
-        last, used = season(card_file.read_log(log), read.name, plant, day)
+    problems: list[Problem] = []
+    read = _read(lambda: None if card is None else card_file.read(card, tables), problems)
+    done = _read(lambda: None if log is None else card_file.read_log(log), problems)
+    foretold = _read(lambda: forecasts.read(forecast), problems)
+    record = _read(lambda: None if weather is None else records.read(weather), problems)
+    if problems or foretold is None:
+        raise InputError(problems)
+    if done is not None and read is not None:
+        last, used = season(done, read.name, plant, day)
     plan = treat_days.treat_days(
         tables,
         day,
@@ -94,8 +108,19 @@ def command(
         plant=plant,
         pest=pest,
         done=treat_days.Done(last, used, harvest, in_bloom, thirsty, rain, oil_or_sulfur),
-        forecast=forecasts.read(forecast),
-        record=None if weather is None else records.read(weather),
+        forecast=foretold,
+        record=record,
         system=system,
     )
     return tell(plan, "days", out=out, as_json=as_json, why=why)
+
+
+def _read(reader: Callable[[], T], problems: list[Problem]) -> T | None:
+    """What a file holds, or None after noting its faults, so that those of all files are told at once."""
+    from dooryard.problem import InputError
+
+    try:
+        return reader()
+    except InputError as error:
+        problems += error.problems
+        return None
