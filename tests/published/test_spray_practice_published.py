@@ -194,3 +194,27 @@ def test_spoons_say_about_where_they_were_rounded() -> None:
     job = mixing.Job(water_l=0.87 * GALLON_L)
     said = _text(mixing.mixture(KNOWN, ON, _oil(), plant="magnolia", pest="", job=job))
     assert "about 4 Tbsp and 1 1/4 tsp = 2.23 fl oz = 65.9 mL" in said
+
+
+@pytest.mark.check("S-04-01", source="3 to 8 mph where the label is silent", status="seen")
+def test_wind_is_held_between_calm_and_eight_miles_an_hour() -> None:
+    assert "3 to 8 mph" in str(_plan(_card(), "tomato", (75, 75)).document())
+    assert KNOWN.fact("spray.calm").value == pytest.approx(3 * 0.44704)
+    assert KNOWN.fact("spray.wind_caution").value == pytest.approx(8 * 0.44704)
+
+
+@pytest.mark.check("S-04-06", source="no spray on open flowers", status="from memory")
+@pytest.mark.parametrize("kind", ["insecticide", "oil", "soap"])
+def test_open_flowers_close_every_day(kind: str) -> None:
+    card = _card(kind=f'"{kind}"', material='"spinosad"')
+    said = _text(_plan(card, "tomato", (75, 75), treat_days.Done(in_bloom=True)))
+    assert "Not today: in bloom." in said
+    assert "Not today" not in _text(_plan(card, "tomato", (75, 75), treat_days.Done(in_bloom=False)))
+
+
+@pytest.mark.check("S-04-15", source="earliest pick = spray date + days on the label", status="from memory")
+@pytest.mark.parametrize(("pick", "open_today"), [(date(2031, 7, 14), False), (date(2031, 7, 15), True)])
+def test_picking_waits_the_label_s_days(pick: date, open_today: bool) -> None:
+    """Three days on the label: sprayed on 12 July, picked on the 15th at the earliest."""
+    said = _text(_plan(_card(harvest_days="3"), "tomato", (75, 75), treat_days.Done(harvest=pick)))
+    assert ("Not today: too near the picking." not in said) is open_today
