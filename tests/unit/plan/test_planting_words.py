@@ -61,9 +61,7 @@ def test_watering_in_has_no_gap_and_ends_before_the_freeze(
         assert (one.times - 1) * one.every_d <= (one.last - one.first).days < one.times * one.every_d
 
 
-@pytest.mark.check(
-    "P-3.4", source="a divided clump is watered in to drive out air", status="common practice"
-)
+@pytest.mark.check("P-3.4", source="a divided clump is watered in to drive out air", status="common practice")
 def test_divided_plants_are_watered_in_at_once() -> None:
     said = _said(_run(*ASKED, "--on", "2031-09-01"))
     assert (
