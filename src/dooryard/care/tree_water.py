@@ -30,3 +30,26 @@ def stage_total_l(stage: Stage, each_l: float) -> float:
     if stage.days < 0 or stage.every_d < 1 or each_l < 0:
         raise ValueError("a stage has days, and water cannot be negative")
     return stage.times * each_l
+
+
+def next_turn(since_planting_d: int, daily: Stage, alternate: Stage) -> int:
+    """Days from the day asked to the next turn, 0 for that day itself [d].
+
+    since_planting_d : days since the tree was set [d]. daily, alternate : the first two stretches; a week lies between
+    turns after them.
+    """
+    if since_planting_d < 0:
+        raise ValueError("the tree is not planted yet")
+    if since_planting_d < daily.days:
+        return 0
+    if since_planting_d < daily.days + alternate.days:
+        return (since_planting_d - daily.days) % alternate.every_d
+    return (daily.days + alternate.days - since_planting_d) % 7
+
+
+def rain_stands_in(rain_mm: float | None, enough_mm: float) -> bool | None:
+    """Whether rain stands for the turn; None if part of it is not known and the rest is not enough.
+
+    rain_mm : since the last turn [mm], None if not known. enough_mm : that stands for one turn [mm].
+    """
+    return None if rain_mm is None else rain_mm >= enough_mm

@@ -24,7 +24,9 @@ from dooryard.cli.work.shared import (
 
 @click.command("divide", short_help="When a perennial is divided, and how.")
 @click.option("--plant", required=True, help="What it is, by its common name.")
-@click.option("--weather", type=click.Path(path_type=Path), help="Station record, for the first hard freeze.")
+@click.option(
+    "--weather", type=click.Path(path_type=Path), help="Station record, for hard freezes and the soil."
+)
 @click.option("--hard-freeze", type=Day(), help="Its middle date this year, in place of --weather.")
 @county_option
 @units_option
@@ -50,9 +52,21 @@ def command(
     from dooryard.plan.work import divide, freeze_date
 
     tables, day, freeze_from = with_county(county), today(on), "given"
-    if hard_freeze is None and weather is not None:
-        hard_freeze, freeze_from = freeze_date.middle(tables, records.read(weather), day)
+    record = None if weather is None else records.read(weather)
+    spring = None
+    if record is not None:
+        last, source = freeze_date.last_of_spring(tables, record, day)
+        spring = None if last is None else divide.Spring(last, source)
+        if hard_freeze is None:
+            hard_freeze, freeze_from = freeze_date.middle(tables, record, day)
     plan = divide.divide(
-        tables, day, plant=plant, hard_freeze=hard_freeze, freeze_from=freeze_from, system=system
+        tables,
+        day,
+        plant=plant,
+        hard_freeze=hard_freeze,
+        freeze_from=freeze_from,
+        spring=spring,
+        record=record,
+        system=system,
     )
     return tell(plan, "divide", out=out, as_json=as_json, why=why)

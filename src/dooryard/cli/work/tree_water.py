@@ -25,6 +25,10 @@ from dooryard.cli.work.shared import (
 @click.command("tree-water", short_help="Water for a young tree.")
 @click.option("--trunk", type=Measure("length"), required=True, help='Trunk across, "2 in".')
 @click.option("--planted", type=Day(), help="The day it was planted; else today.")
+@click.option(
+    "--weather", type=click.Path(path_type=Path), help="Station record: has rain stood for the turn?"
+)
+@click.option("--forecast", type=click.Path(path_type=Path), help="Forecast file, for rain to come.")
 @units_option
 @on_option
 @out_option
@@ -34,18 +38,31 @@ from dooryard.cli.work.shared import (
 def command(
     trunk: float,
     planted: date | None,
+    weather: Path | None,
+    forecast: Path | None,
     system: Literal["us", "metric"],
     on: date | None,
     out: Path | None,
     as_json: bool,
     why: bool,
 ) -> int:
-    """Say how much water a newly planted tree gets, how often, and for how long."""
+    """Say how much water a newly planted tree gets, how often, and for how long.
+
+    With the station's record it says whether today is a turn, and whether rain has stood for it.
+    """
     from dooryard import knowledge
+    from dooryard import weather as records
     from dooryard.plan.work import tree_water
+    from dooryard.weather import forecast as forecasts
 
     day = today(on)
     plan = tree_water.young_tree(
-        knowledge.load(), day, diameter_m=trunk, planted=planted or day, system=system
+        knowledge.load(),
+        day,
+        diameter_m=trunk,
+        planted=planted or day,
+        record=None if weather is None else records.read(weather),
+        forecast=None if forecast is None else forecasts.read(forecast),
+        system=system,
     )
     return tell(plan, "tree-water", out=out, as_json=as_json, why=why)

@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from dooryard.care.pruning import division_of
 from dooryard.figure import Input
 from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Plan
-from dooryard.plan.work import planting_words
+from dooryard.plan.work import planting_words, soil_now
 from dooryard.plan.work.sheet import Sheet
 from dooryard.problem import InputError, Problem, nearest
 from dooryard.units import System
-from dooryard.words import day_words
+from dooryard.weather.record import WeatherRecord
+from dooryard.words import day_words, range_words
+
+
+class Spring(NamedTuple):
+    """When spring's last hard freeze comes. last : its middle date. source : where it comes from."""
+
+    last: date
+    source: str
 
 
 def divide(
@@ -22,10 +31,13 @@ def divide(
     plant: str,
     hard_freeze: date | None,
     freeze_from: str = "",
+    spring: Spring | None = None,
+    record: WeatherRecord | None = None,
     system: System = "us",
 ) -> Plan:
     """The season for one perennial. plant : common name. hard_freeze : middle date of fall's first one, if known.
 
+    spring : the next spring's last hard freeze, if known. record : of the station, for the soil's warmth.
     Raises InputError if nothing is on file for the plant.
     """
     row = division_of(knowledge, plant)
@@ -56,8 +68,28 @@ def divide(
         sheet.part("How", row.how, "Water it the evening before, replant at once, and water it in.")
     if "fall" in row.season or "September" in row.season or "October" in row.season:
         _fall(sheet, hard_freeze, freeze_from)
+    if "spring" in row.season and spring is not None:
+        _spring(sheet, spring)
+    if record is not None:
+        soil_now.say(sheet, record)
     _water(sheet)
     return sheet.finish()
+
+
+def _spring(sheet: Sheet, spring: Spring) -> None:
+    """Early spring at this station, in days."""
+    first = spring.last - timedelta(days=round(sheet.fact("divide.spring_before")))
+    mark = sheet.book.plain(
+        "divide.spring",
+        "early spring here",
+        first.isoformat(),
+        range_words(first, spring.last, year=spring.last.year != sheet.on.year),
+        "care.spring",
+        unit="date",
+        high=spring.last.isoformat(),
+        inputs=(Input("middle date of the last hard freeze", day_words(spring.last), spring.source),),
+    )
+    sheet.short.append(f"Early spring here is about {mark}; the plant's own shoots are the better sign.")
 
 
 def _water(sheet: Sheet) -> None:
