@@ -14,6 +14,7 @@ from dooryard.weather.record import WeatherRecord
 from dooryard.yard.model import Yard
 
 if TYPE_CHECKING:
+    from dooryard.plan.label_cards import Shelf
     from dooryard.weather.gauge import GaugeRecord
     from dooryard.weather.readers.atlas14 import DesignTable
 
@@ -27,11 +28,13 @@ def plan(
     *,
     gauge: GaugeRecord | None = None,
     design_table: DesignTable | None = None,
+    shelf: Shelf | None = None,
 ) -> Plan:
     """The plan of a yard as seen on the morning of `on`: the next 21 days and the season ahead.
 
     yard : as read, every name resolved. record : the station's days; only those before `on` are used.
     forecast : days from `on` on, or None. The station's nights are moved to the yard's, if it has an offset.
+    shelf : label cards and the treatment log of the household, if it has any.
 
     Raises
     ------
@@ -45,6 +48,11 @@ def plan(
     storm_drill.describe(draft, run)
     beds.describe(draft, run)
     organisms.describe(draft)
+    if shelf is not None:
+        from dooryard.plan import label_cards
+
+        words = {entry["name"]: entry["word"] for entry in draft.organisms}
+        label_cards.describe(draft, shelf, words)
     upkeep.describe(draft, run)
     frost.describe(draft, run)
     if not draft.outlook.years:

@@ -19,6 +19,8 @@ from dooryard.yard import file as yard_file
 from dooryard.yard.model import Place, Yard
 
 if TYPE_CHECKING:
+    from dooryard.care.card import Card
+    from dooryard.plan.label_cards import Shelf
     from dooryard.weather.gauge import GaugeRecord
     from dooryard.weather.readers.atlas14 import DesignTable
     from dooryard.weather.record import WeatherRecord
@@ -41,7 +43,36 @@ def plan_from_files(
         sky.forecast,
         gauge=sky.gauge,
         design_table=sky.design_table,
+        shelf=label_shelf(yard, read.knowledge),
     )
+
+
+CARDS = "cards"
+LOG = "log.csv"
+
+
+def label_shelf(yard: Path, knowledge: Knowledge) -> Shelf | None:
+    """The label cards in the folder `cards` beside a yard file, with its log.csv; None if there is no such folder.
+
+    Raises InputError with every fault of every card.
+    """
+    folder = yard.parent / CARDS
+    if not folder.is_dir():
+        return None
+    from dooryard.care import card_file
+    from dooryard.plan.label_cards import Shelf
+
+    cards: list[Card] = []
+    problems: list[Problem] = []
+    for path in sorted(folder.glob("*.toml")):
+        try:
+            cards.append(card_file.read(path, knowledge))
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
+    log = folder / LOG
+    return Shelf(tuple(cards), card_file.read_log(log) if log.exists() else ())
 
 
 def storm_from_files(

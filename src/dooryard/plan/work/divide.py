@@ -9,7 +9,7 @@ from dooryard.care.pruning import division_of
 from dooryard.figure import Input
 from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Plan
-from dooryard.plan.work import planting_words, soil_now
+from dooryard.plan.work import fall, planting_words, soil_now
 from dooryard.plan.work.sheet import Sheet
 from dooryard.problem import InputError, Problem, nearest
 from dooryard.units import System
@@ -105,25 +105,9 @@ def _water(sheet: Sheet) -> None:
 
 
 def _fall(sheet: Sheet, hard_freeze: date | None, freeze_from: str) -> None:
-    if hard_freeze is None:
-        sheet.refuse(
-            "We will not name the last day of fall for it",
-            "The middle date of the first hard freeze is not known here",
-            "Give the station's record with --weather",
+    found = fall.last_day(sheet, hard_freeze, freeze_from)
+    if found is not None:
+        mark, last = found
+        sheet.short.append(
+            f"In fall do it by {mark}, at the latest by {day_words(last)}, so that it roots before a hard freeze."
         )
-        return
-    least, most = sheet.fact_range("divide.before_freeze")
-    good, last = (hard_freeze - timedelta(days=round(days)) for days in (most, least))
-    mark = sheet.book.plain(
-        "divide.by",
-        "last day of fall to divide",
-        good.isoformat(),
-        day_words(good),
-        "care.divide_by",
-        unit="date",
-        high=last.isoformat(),
-        inputs=(Input("middle date of the first hard freeze", day_words(hard_freeze), freeze_from),),
-    )
-    sheet.short.append(
-        f"In fall do it by {mark}, at the latest by {day_words(last)}, so that it roots before a hard freeze."
-    )

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from dooryard.care import spacing
 from dooryard.figure import Input
 from dooryard.knowledge import Knowledge
 from dooryard.plan.document import Plan, Table
-from dooryard.plan.work import planting_words
+from dooryard.plan.work import fall, planting_words
 from dooryard.plan.work.sheet import Sheet
 from dooryard.problem import InputError, Problem
 from dooryard.units import System
@@ -139,25 +139,10 @@ def _for_spacing(sheet: Sheet, area_m2: float, spacing_m: float, lost: float) ->
 
 
 def _last_days(sheet: Sheet, hard_freeze: date | None, freeze_from: str) -> None:
-    if hard_freeze is None:
-        sheet.refuse(
-            "We will not name the last day to divide",
-            "The middle date of the first hard freeze is not known here",
-            "Give the station's record with --weather, or that date with --hard-freeze",
-        )
+    found = fall.last_day(sheet, hard_freeze, freeze_from)
+    if found is None or hard_freeze is None:
         return
-    least, most = sheet.fact_range("divide.before_freeze")
-    good, last = (hard_freeze - timedelta(days=round(days)) for days in (most, least))
-    mark = sheet.book.plain(
-        "plugs.divide-by",
-        "last day to divide",
-        good.isoformat(),
-        day_words(good),
-        "care.divide_by",
-        unit="date",
-        high=last.isoformat(),
-        inputs=(Input("middle date of the first hard freeze", day_words(hard_freeze), freeze_from),),
-    )
+    mark, last = found
     sheet.short.append(
         f"Divide by {mark}, at the latest by {day_words(last)}: roots need four to six weeks before a hard freeze, "
         f"which comes about {day_words(hard_freeze)} in a middling year."
