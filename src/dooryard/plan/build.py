@@ -6,7 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from dooryard.knowledge import Knowledge
-from dooryard.plan import assemble, beds, frost, organisms, roofs, storages, storm_drill, upkeep
+from dooryard.plan import assemble, beds, frost, organisms, pruning, roofs, storages, storm_drill, upkeep
 from dooryard.plan.assemble import Sky
 from dooryard.plan.document import Plan, Refusal
 from dooryard.weather.forecast import Forecast
@@ -53,6 +53,7 @@ def plan(
 
         words = {entry["name"]: entry["word"] for entry in draft.organisms}
         label_cards.describe(draft, shelf, words)
+    pruning.describe(draft)
     upkeep.describe(draft, run)
     frost.describe(draft, run)
     if not draft.outlook.years:
