@@ -106,6 +106,7 @@ def test_knowledge_loader_reads_every_row_there_is(knowledge: Any) -> None:
         "oak_windows": len(knowledge.oak_windows),
         "spray_limits": len(knowledge.spray_limits),
         "restrictions": len(knowledge.restrictions),
+        "wounds": len(knowledge.wounds),
         "invasive": len(knowledge.invasive),
         "gate_words": len(knowledge.gate_words),
         "parts": len(knowledge.parts),

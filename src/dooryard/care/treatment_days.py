@@ -26,6 +26,8 @@ class Bounds:
     that must stay above freezing [h]. dry_h : hours without rain afterwards [h]. wet_h : hours without rain before
     [h]. rain_mm : that counts as rain [mm]. chance_pct : of rain that is too high [%]. clear_pct : sky cover below
     which a calm hour may be an inversion [%]. humid_pct : from which leaves are taken as wet [%].
+    rest_of_day_h : hours left of a day after a morning's treatment [h]. gusts : times the highest wind that gusts may
+    reach.
     """
 
     calm_m_s: float
@@ -39,6 +41,8 @@ class Bounds:
     chance_pct: float
     clear_pct: float
     humid_pct: float
+    rest_of_day_h: float
+    gusts: float
 
 
 @dataclass(frozen=True)
@@ -124,8 +128,8 @@ _BY_HOUR = ("wind", "rain", "rain after", "rain before", "cold")
 def _day_checks(forecast: Forecast, at: int, bounds: Bounds) -> list[Check]:
     checks = [_heat(forecast, at, bounds), _cold(forecast, at, bounds), _frost(forecast, at, bounds)]
     checks.append(_dry("rain", forecast, at, bounds))
-    # A treatment early in the day leaves some 14 hours of it; a longer wait reaches into the next day.
-    if bounds.dry_h > _REST_OF_DAY_H:
+    # A treatment early in the day leaves the rest of it; a longer wait reaches into the next day.
+    if bounds.dry_h > bounds.rest_of_day_h:
         checks.append(_dry("rain after", forecast, at + 1, bounds))
     wind = None if forecast.wind_m_s is None else float(forecast.wind_m_s[at])
     if wind is None or np.isnan(wind):
@@ -134,9 +138,6 @@ def _day_checks(forecast: Forecast, at: int, bounds: Bounds) -> list[Check]:
         # A day's mean says nothing for its calm hours, so only too much of it closes a day.
         checks.append(Check("wind", wind <= bounds.windiest_m_s, wind))
     return checks
-
-
-_REST_OF_DAY_H = 14.0
 
 
 def _heat(forecast: Forecast, at: int, bounds: Bounds) -> Check:
@@ -214,7 +215,7 @@ class _Hours:
         all_, bounds = self.all, self.bounds
         wind = float(all_.wind_m_s[row])
         gust = float(all_.gust_m_s[row])
-        yield "wind", wind <= bounds.windiest_m_s and not gust > bounds.windiest_m_s * _GUST
+        yield "wind", wind <= bounds.windiest_m_s and not gust > bounds.windiest_m_s * bounds.gusts
         clear = not float(all_.sky_pct[row]) >= bounds.clear_pct
         yield "inversion", wind >= bounds.calm_m_s or not clear
         if bounds.coldest_c is not None:
@@ -234,10 +235,6 @@ class _Hours:
         return not (
             float(np.nansum(rain)) >= self.bounds.rain_mm or bool((chance >= self.bounds.chance_pct).any())
         )
-
-
-# Gusts half as strong again as the mean are usual in daylight and no reason of their own.
-_GUST = 1.5
 
 
 def _runs(hours: Sequence[int]) -> list[tuple[int, int]]:

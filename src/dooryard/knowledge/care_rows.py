@@ -133,3 +133,22 @@ class Invasive:
     status: str
     note: str
     origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class WoundClass:
+    """What a loss of bark means: ``share_from`` to ``share_to`` of the circumference, the upper end included.
+
+    words : how much that is. follows : what usually comes of it. then : what to do with the tree.
+    """
+
+    key: str
+    share_from: float
+    share_to: float
+    words: str
+    follows: str
+    then: str
+    source: str
+    status: str
+    note: str
+    origin: str

@@ -86,6 +86,26 @@ def _spray_limit(c: Cells) -> rows.SprayLimit:
     return row
 
 
+def _wound_class(c: Cells) -> rows.WoundClass:
+    first, last = c.number("share_from"), c.number("share_to")
+    if not 0 <= first < last <= 1:
+        c.fault(
+            "share_to", "These are not two shares in order.", "Write shares from 0 to 1, the smaller first."
+        )
+    return rows.WoundClass(
+        key=c.filled("key"),
+        share_from=first,
+        share_to=last,
+        words=c.filled("words"),
+        follows=c.filled("follows"),
+        then=c.filled("then"),
+        source=c.source(),
+        status=c.status(),
+        note=c.text("note"),
+        origin=c.origin,
+    )
+
+
 def _restriction(c: Cells) -> rows.Restriction:
     for field in ("since", "good_until"):
         try:
@@ -159,5 +179,11 @@ INVASIVE = Table(
     "invasive.csv",
     columns("key,name,kinds,place,rule,good_until,source,status,note"),
     _invasive,
+    lambda row: row.key,
+)
+WOUNDS = Table(
+    "wounds.csv",
+    columns("key,share_from,share_to,words,follows,then,source,status,note"),
+    _wound_class,
     lambda row: row.key,
 )

@@ -36,7 +36,15 @@ from dooryard.problem import InputError, Problem, nearest
 
 if TYPE_CHECKING:
     from dooryard.knowledge.build_rows import Part, Step, Tool
-    from dooryard.knowledge.care_rows import Division, Invasive, OakWindow, Pruning, Restriction, SprayLimit
+    from dooryard.knowledge.care_rows import (
+        Division,
+        Invasive,
+        OakWindow,
+        Pruning,
+        Restriction,
+        SprayLimit,
+        WoundClass,
+    )
     from dooryard.knowledge.gate_tables import GateWords
     from dooryard.knowledge.season_rows import (
         Bloom,
@@ -260,6 +268,13 @@ class Knowledge:
         return self._sourced(care_tables.SPRAY_LIMITS)
 
     @cached_property
+    def wounds(self) -> Mapping[str, WoundClass]:
+        """What a loss of bark means, by key, the smallest loss first."""
+        from dooryard.knowledge import care_tables
+
+        return self._sourced(care_tables.WOUNDS)
+
+    @cached_property
     def restrictions(self) -> Mapping[str, Restriction]:
         """What states and counties forbid, by key; each row expires."""
         from dooryard.knowledge import care_tables
@@ -350,7 +365,7 @@ _TABLES = (
     "sources", "facts", "methods", "coverings", "bearing_soils", "crops", "soils", "cautions", "organisms",
     "stages", "windows", "treatments", "troubles", "hosts", "blooms", "soil_temperatures", "germination",
     "infection", "severity", "chill", "dated_windows", "parts", "tools", "steps", "signs", "causes",
-    "plant_groups", "pruning", "divisions", "oak_windows", "spray_limits", "restrictions",
+    "plant_groups", "pruning", "divisions", "oak_windows", "spray_limits", "restrictions", "wounds",
     "invasive", "gate_words",
 )  # fmt: skip
 

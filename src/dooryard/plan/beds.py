@@ -159,7 +159,7 @@ def _watering(draft: Draft, run: YardRun, case: Case) -> list[str]:
     source = _source(draft, run, case)
     again = _again(draft, case, due.likely)
     if due.likely <= draft.last_day:
-        draft.headline(2, f"The {case.bed.name} is due for {amount} of water {when}.")
+        draft.headline(2, f"Water for the {case.bed.name} is due {when}: {amount}.")
         _task(draft, case, due.earliest, due.likely, latest, amount, when, source, again)
     return [f"It is due {when}, with {amount}.{again}", source]
 

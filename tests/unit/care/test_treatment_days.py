@@ -19,6 +19,7 @@ ON = date(2031, 7, 12)
 BOUNDS = Bounds(
     calm_m_s=1.3, windiest_m_s=4.5, coldest_c=4.4, hottest_c=32.2, thaw_h=0.0, dry_h=6.0, wet_h=2.0, rain_mm=0.25,
     chance_pct=40.0, clear_pct=30.0, humid_pct=95.0,
+    rest_of_day_h=14.0, gusts=1.5,
 )  # fmt: skip
 
 

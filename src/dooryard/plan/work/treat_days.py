@@ -24,8 +24,6 @@ from dooryard.weather.forecast import Forecast
 from dooryard.weather.record import WeatherRecord
 from dooryard.words import day_words, list_words
 
-# From an hour or so after sunrise, and until an hour before sunset, at any season treatments are made in.
-_FIRST_HOUR, _LAST_HOUR = 7, 19
 _CLOSED = {
     "interval": "the label's interval",
     "season": "the label's limit for a season",
@@ -116,7 +114,8 @@ def treat_days(
     usual = advice(knowledge, card)
     bounds = _bounds(sheet, use, usual)
     rules = _rules(use, card, done, again, usual, plant)
-    found = days(forecast, bounds, on, lambda _: (_FIRST_HOUR, _LAST_HOUR), rules)
+    work_hours = (round(sheet.fact("spray.first_hour")), round(sheet.fact("spray.last_hour")))
+    found = days(forecast, bounds, on, lambda _: work_hours, rules)
     _say(sheet, found, card, use, done, again, rain)
     material_words.say(sheet, use, usual, plant, found, other_told=done.other_last is not None)
     _table(sheet, found, bounds)
@@ -180,6 +179,8 @@ def _bounds(sheet: Sheet, use: Use, usual: Advice) -> Bounds:
         chance_pct=sheet.fact("spray.rain_chance"),
         clear_pct=sheet.fact("spray.clear_sky"),
         humid_pct=sheet.fact("spray.humid"),
+        rest_of_day_h=sheet.fact("spray.rest_of_day"),
+        gusts=sheet.fact("spray.gusts"),
     )
 
 

@@ -16,8 +16,6 @@ from dooryard.weather.forecast import Forecast
 from dooryard.weather.record import WeatherRecord
 from dooryard.words import day_words, range_words
 
-LARGEST_M = 0.2032
-
 
 def young_tree(
     knowledge: Knowledge,
@@ -34,7 +32,7 @@ def young_tree(
     record, forecast : of the station, to hold today's turn against rain that fell and that is to come. Raises
     InputError if the trunk is thicker than any tree that is planted.
     """
-    if diameter_m > LARGEST_M:
+    if diameter_m > knowledge.fact("tree_water.largest").value:
         what = "No yard tree is planted with a trunk as thick as that."
         instead = "Give the diameter, not the girth; a grown tree is watered by its soil, not by this sum."
         raise InputError(Problem(what, instead, field="--trunk"))

@@ -3,63 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Literal
 
 from dooryard.care.wound import Wound, share_lost
 from dooryard.figure import Input
 from dooryard.knowledge import Knowledge
+from dooryard.knowledge.care_rows import WoundClass
 from dooryard.plan.document import Plan
 from dooryard.plan.task import Task
 from dooryard.plan.work import wound_watch
 from dooryard.plan.work.sheet import Sheet
 from dooryard.season.verdicts import OrganismVerdict
 from dooryard.units import System
-
-Class = Literal["low", "middle", "high", "ring"]
-# Two measures of a tape along bark are good to about this; at a class limit that matters.
-TAPE_M = 0.0064
-WHOLE = 0.995
-
-
-@dataclass(frozen=True)
-class Meaning:
-    """A class of loss: its words, what usually follows, what to do with the tree."""
-
-    words: str
-    follows: str
-    then: str
-    status: str
-
-
-MEANINGS: dict[Class, Meaning] = {
-    "low": Meaning(
-        "less than a quarter",
-        "Such a wound usually closes, and the tree takes no lasting harm.",
-        "Leave it to the tree.",
-        "seen",
-    ),
-    "middle": Meaning(
-        "between a quarter and a half",
-        "Some dieback and rot are possible. Watch the crown for two or three years.",
-        "If the tree is large, or leans, ask a certified arborist.",
-        "from memory",
-    ),
-    "high": Meaning(
-        "more than half",
-        "The tree will grow much more weakly and may lose branches.",
-        "Replace a young tree; for an older one ask a certified arborist. A fruit tree you value may be bridge-grafted "
-        "in spring, by someone who knows how.",
-        "seen",
-    ),
-    "ring": Meaning(
-        "all the way round",
-        "The tree is girdled. It may leaf out once more, and it dies in one to three years.",
-        "A fruit tree you value may be bridge-grafted within weeks in spring, by one who knows how; else replace it.",
-        "from memory",
-    ),
-}
 
 _OAK = (
     "One exception: cover a fresh wound of an oak at once with paint, in the months when oak wilt spreads. "
@@ -86,9 +41,9 @@ def wounds(
     """
     sheet = Sheet("Torn bark", knowledge, on, system)
     share = share_lost(girth_m, found)
-    limits = (sheet.fact("wound.low"), sheet.fact("wound.high"))
-    low = share_lost(girth_m + TAPE_M, [_shifted(one, -TAPE_M / 2) for one in found])
-    high = share_lost(girth_m, [_shifted(one, TAPE_M / 2) for one in found])
+    tape_m = sheet.fact("wound.tape")
+    low = share_lost(girth_m + tape_m, [_shifted(one, -tape_m / 2) for one in found])
+    high = share_lost(girth_m, [_shifted(one, tape_m / 2) for one in found])
     listed = " and ".join(_width(sheet, one.width_m) for one in found)
     mark = sheet.book.plain(
         "wound.share",
@@ -104,12 +59,12 @@ def wounds(
         low=low,
         high=high,
     )
-    meaning = MEANINGS[_class(share, limits)]
+    meaning = _class(knowledge, share)
+    sheet.more_sources.add(meaning.source)
     sheet.short.append(f"{mark} of the bark around the trunk is gone: {meaning.words}.")
     sheet.short.append(f"{meaning.follows} {_sure(meaning.status)}")
     sheet.short.append(meaning.then)
-    other = {_class(low, limits), _class(high, limits)} - {_class(share, limits)}
-    if other:
+    if {_class(knowledge, end).key for end in (low, high)} != {meaning.key}:
         sheet.short.append(
             "A quarter inch on the tape would change the class. Measure once more, at the widest place."
             if system == "us"
@@ -132,12 +87,13 @@ def wounds(
     return sheet.finish()
 
 
-def _class(share: float, limits: tuple[float, float]) -> Class:
-    if share >= WHOLE:
-        return "ring"
-    if share < limits[0]:
-        return "low"
-    return "middle" if share <= limits[1] else "high"
+def _class(knowledge: Knowledge, share: float) -> WoundClass:
+    """The class of a share of bark lost: the first whose upper end it does not pass."""
+    classes = tuple(knowledge.wounds.values())
+    # A quarter itself is no longer less than a quarter; a half still lies between.
+    if share < classes[0].share_to:
+        return classes[0]
+    return next((one for one in classes[1:] if share <= one.share_to), classes[-1])
 
 
 def _shifted(one: Wound, by_m: float) -> Wound:
