@@ -12,13 +12,9 @@ from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
     Day,
     Measure,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 if TYPE_CHECKING:
@@ -53,11 +49,7 @@ T = TypeVar("T")
 @click.option("--harvest", type=Day(), help="Next day of picking, if it is eaten.")
 @click.option("--in-bloom", is_flag=True, help="The plant, or weeds below it, are in bloom.")
 @click.option("--thirsty", is_flag=True, help="The plant lacks water.")
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     card: Path | None,

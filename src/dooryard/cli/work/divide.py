@@ -12,13 +12,9 @@ from dooryard.cli.output import told_plainly
 from dooryard.cli.shared import county_option
 from dooryard.cli.work.shared import (
     Day,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 
@@ -29,11 +25,7 @@ from dooryard.cli.work.shared import (
 )
 @click.option("--hard-freeze", type=Day(), help="Its middle date this year, in place of --weather.")
 @county_option
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     plant: str,

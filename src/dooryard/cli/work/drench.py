@@ -12,13 +12,9 @@ from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
     Measure,
     Share,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 
@@ -29,11 +25,7 @@ from dooryard.cli.work.shared import (
     "--flowers", type=Measure("length"), help="From the trunk to the nearest flowers or vegetables."
 )
 @click.option("--water", type=Measure("length"), help="From the trunk to open water or a drain.")
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     girth: float,

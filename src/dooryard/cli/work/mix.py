@@ -13,13 +13,9 @@ from dooryard.cli.work.shared import (
     Area,
     Measure,
     Size,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 
@@ -35,11 +31,7 @@ from dooryard.cli.work.shared import (
 @click.option("--area", type=Area(), help='Ground to treat, "400 sq ft".')
 @click.option("--girth", type=Measure("length"), help='Around the trunk at 4.5 ft, "32 in".')
 @click.option("--crown", type=Size(), help='Crown to spray: width x height, "10 ft x 12 ft".')
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     card: Path | None,

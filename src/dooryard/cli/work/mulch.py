@@ -12,13 +12,9 @@ from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
     Area,
     Measure,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 
@@ -29,11 +25,7 @@ from dooryard.cli.work.shared import (
 @click.option("--depth", type=Measure("depth"), help="How deep; else the usual depth.")
 @click.option("--clear", type=Measure("length"), help="Left bare around the bark; else the usual width.")
 @click.option("--bag", type=Measure("volume"), help='What a bag holds; else "2 cu ft".')
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     ring: float | None,

@@ -11,13 +11,9 @@ import click
 from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
     Day,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 if TYPE_CHECKING:
@@ -40,11 +36,7 @@ if TYPE_CHECKING:
 @click.option("--dry-summer/--no-drought", default=None, help="Last summer was dry.")
 @click.option("--deer/--no-deer", default=None, help="Deer eat at it.")
 @click.option("--crowded/--thinned", default=None, help="Old stems never taken out, or planted too deep.")
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     plant: str,

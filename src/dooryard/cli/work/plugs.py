@@ -16,13 +16,9 @@ from dooryard.cli.work.shared import (
     Measure,
     Share,
     Size,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 
@@ -37,11 +33,7 @@ from dooryard.cli.work.shared import (
 @click.option("--weather", type=click.Path(path_type=Path), help="Station record, for the first hard freeze.")
 @click.option("--hard-freeze", type=Day(), help="Its middle date this year, in place of --weather.")
 @county_option
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     area: float,

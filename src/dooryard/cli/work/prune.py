@@ -11,13 +11,9 @@ import click
 from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
     Day,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 
@@ -29,11 +25,7 @@ from dooryard.cli.work.shared import (
 )
 @click.option("--state", help="For oaks: the state, or north or south.")
 @click.option("--renew", is_flag=True, help="How to renew an old shrub over three years.")
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     plant: str,

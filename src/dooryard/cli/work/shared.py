@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -20,13 +21,11 @@ __all__ = [
     "Measure",
     "Share",
     "Size",
+    "answer_options",
     "hand_over",
-    "json_option",
-    "on_option",
-    "out_option",
-    "units_option",
-    "why_option",
 ]
+
+Command = TypeVar("Command", bound=Callable[..., Any])
 
 on_option = click.option("--on", type=Day(), help="Day it is asked on; else today.")
 units_option = click.option(
@@ -37,6 +36,13 @@ units_option = click.option(
     show_default=True,
     help="Units of the answer.",
 )
+
+
+def answer_options(command: Command) -> Command:
+    """The options that every sum has: units, day, where to write, JSON, why."""
+    for option in (why_option, json_option, out_option, on_option, units_option):
+        command = option(command)
+    return command
 
 
 class Measure(click.ParamType[float]):

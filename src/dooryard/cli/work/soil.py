@@ -14,13 +14,9 @@ from dooryard.cli.work.shared import (
     Area,
     Day,
     Share,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 if TYPE_CHECKING:
@@ -55,11 +51,7 @@ class Grade(click.ParamType[tuple[float, float, float]]):
     "--nutrient", type=click.Choice(["nitrogen", "phosphate", "potash"]), help="Which nutrient that is."
 )
 @click.option("--grade", type=Grade(), help="The bag's three numbers, 10-6-4.")
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     area: float,

@@ -12,13 +12,9 @@ from dooryard.cli.output import told_plainly
 from dooryard.cli.shared import county_option
 from dooryard.cli.work.shared import (
     Measure,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 
@@ -32,11 +28,7 @@ from dooryard.cli.work.shared import (
 @click.option("--near-water/--no-water", default=None, help="A pond, ditch, well or barrel lies near.")
 @click.option("--state", default="", help="For its laws, such as Maryland.")
 @county_option
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     organism: str,

@@ -12,13 +12,9 @@ from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
     Day,
     Measure,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 
@@ -29,11 +25,7 @@ from dooryard.cli.work.shared import (
     "--weather", type=click.Path(path_type=Path), help="Station record: has rain stood for the turn?"
 )
 @click.option("--forecast", type=click.Path(path_type=Path), help="Forecast file, for rain to come.")
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     trunk: float,

@@ -12,13 +12,9 @@ import click
 from dooryard.cli.output import told_plainly
 from dooryard.cli.work.shared import (
     Measure,
-    json_option,
-    on_option,
-    out_option,
+    answer_options,
     tell,
     today,
-    units_option,
-    why_option,
 )
 
 if TYPE_CHECKING:
@@ -42,11 +38,7 @@ if TYPE_CHECKING:
 @click.option("--fresh/--old", default=None, help="Torn within hours and still moist, or older.")
 @click.option("--tree", default="", help="What tree it is, for the borers that come to it.")
 @click.option("--weather", type=click.Path(path_type=Path), help="Station record, for the dates of borers.")
-@units_option
-@on_option
-@out_option
-@json_option
-@why_option
+@answer_options
 @told_plainly
 def command(
     girth: float,
